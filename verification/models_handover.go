@@ -1,0 +1,4 @@
+package verification
+
+// handoverModels compute the cases of the hand-over pack.
+var handoverModels = map[string]Model{}

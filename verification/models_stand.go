@@ -1,0 +1,4 @@
+package verification
+
+// standModels compute the cases of package stand.
+var standModels = map[string]Model{}
