@@ -63,7 +63,7 @@ func TestWorkingCanBeRedone(t *testing.T) {
 	if err != nil || math.Abs(got-7.3224) > 1e-4 { // 4 N m x 628.32 rad/m against 35 kg x 9.80665 m/s2
 		t.Errorf("S = %v, %v", got, err)
 	}
-	if s := w.Substituted(got, ""); s != "4 * 628.32 / (35 * 9.8067) = 7.3224" {
+	if s := w.Substituted(got, ""); s != "4 * 628.32 / (35 * 9.8066) = 7.3224" {
 		t.Errorf("substituted: %s", s)
 	}
 	if _, err := (Working{Formula: "largest sag over all poses", Solver: true}).Evaluate(); err != ErrNotEvaluable {
