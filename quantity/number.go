@@ -1,0 +1,161 @@
+package quantity
+
+import (
+	"strconv"
+	"strings"
+)
+
+// numberPattern is the grammar of numbers as a regular expression that means
+// the same to Go and to ECMAScript. With at most 20 digits before the point
+// and two in the exponent no number can overflow.
+const numberPattern = `[+\-−]?(?:(?:0|[1-9][0-9]{0,19})(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+\-−]?[0-9]{1,2})?`
+
+// scanned is a number split from the text that holds it.
+type scanned struct {
+	digits   string // sign, digits and point
+	exponent int
+	rest     string // what follows
+	flaw     string // what is wrong with it, empty when nothing is
+	hint     string
+}
+
+// scanNumber reads a number at the beginning of the text.
+func scanNumber(text string) scanned {
+	sign, body := "", text
+	switch {
+	case strings.HasPrefix(body, "+"), strings.HasPrefix(body, "-"):
+		sign, body = body[:1], body[1:]
+	case strings.HasPrefix(body, "−"):
+		sign, body = "-", body[len("−"):]
+	}
+	whole := countDigits(body)
+	end := whole
+	if strings.HasPrefix(body[end:], ".") {
+		end++
+		end += countDigits(body[end:])
+	}
+	if end == 0 || body[:end] == "." {
+		return scanned{rest: text, flaw: "does not begin with a number"}
+	}
+	s := scanned{digits: sign + body[:end], rest: body[end:]}
+	switch {
+	case whole > 1 && body[0] == '0':
+		s.flaw, s.hint = "begins with a needless zero", "leave the zero out"
+	case whole > 20:
+		s.flaw, s.hint = "has too many digits", "use an exponent, e.g. 1e7"
+	}
+	return s.scanExponent()
+}
+
+// scanExponent takes an exponent off the rest, if there is one.
+func (s scanned) scanExponent() scanned {
+	if s.rest == "" || s.rest[0] != 'e' && s.rest[0] != 'E' {
+		return s
+	}
+	body, negative := s.rest[1:], false
+	switch {
+	case strings.HasPrefix(body, "+"):
+		body = body[1:]
+	case strings.HasPrefix(body, "-"):
+		body, negative = body[1:], true
+	case strings.HasPrefix(body, "−"):
+		body, negative = body[len("−"):], true
+	}
+	n := countDigits(body)
+	if n == 0 {
+		return s
+	}
+	if n > 2 {
+		s.rest = body[n:]
+		s.flaw, s.hint = "is beyond what can be computed", "exponents have at most two digits"
+		return s
+	}
+	s.exponent, _ = strconv.Atoi(body[:n])
+	if negative {
+		s.exponent = -s.exponent
+	}
+	s.rest = body[n:]
+	return s
+}
+
+// value returns the number times ten to the shift, rounded once.
+func (s scanned) value(shift int) float64 {
+	e := s.exponent + shift
+	text := s.digits
+	if e != 0 {
+		text += "e" + strconv.Itoa(e)
+	}
+	v, err := strconv.ParseFloat(text, 64)
+	if err != nil {
+		return 0 // cannot happen: the grammar admits nothing that overflows
+	}
+	return v
+}
+
+func countDigits(s string) int {
+	for i := 0; i < len(s); i++ {
+		if s[i] < '0' || s[i] > '9' {
+			return i
+		}
+	}
+	return len(s)
+}
+
+// ParseNumber reads a plain number without unit.
+func ParseNumber(text string) (float64, error) {
+	trimmed := trimSpace(text)
+	s := scanNumber(trimmed)
+	if err := s.fault(trimmed, "a plain number"); err != nil {
+		return 0, err
+	}
+	if s.rest != "" {
+		return 0, s.surplus(trimmed)
+	}
+	return s.value(0), nil
+}
+
+// surplus says what follows a plain number and should not.
+func (s scanned) surplus(text string) error {
+	if name := plain(s.rest); name != "" {
+		if k, _, found := findAny(name); found {
+			return &Error{
+				Code:    UnitSurplus,
+				Message: show(text) + " is " + k.Article() + "; a plain number without unit is needed",
+				Hint:    "e.g. " + s.digits,
+			}
+		}
+	}
+	return &Error{Code: NotANumber, Message: show(text) + " is not a plain number", Hint: "e.g. " + s.digits}
+}
+
+// fault returns the mistake in the number itself, if there is one.
+func (s scanned) fault(text, needed string) error {
+	if text == "" {
+		return &Error{Code: NotANumber, Message: "is empty; " + needed + " is needed"}
+	}
+	if fixed, ok := decimalComma(text); ok {
+		return &Error{Code: DecimalComma, Message: show(text) + " has a comma in its number", Hint: "write " + strconv.Quote(fixed)}
+	}
+	if s.flaw != "" {
+		return &Error{Code: NotANumber, Message: show(text) + " " + s.flaw + "; " + needed + " is needed", Hint: s.hint}
+	}
+	switch {
+	case strings.HasPrefix(s.rest, "_"):
+		return &Error{Code: NotANumber, Message: show(text) + " has an underscore in its number", Hint: "leave it out"}
+	case s.digits == "0" && (strings.HasPrefix(s.rest, "x") || strings.HasPrefix(s.rest, "o") || strings.HasPrefix(s.rest, "b") && countDigits(s.rest[1:]) > 0):
+		return &Error{Code: NotANumber, Message: show(text) + " is not a decimal number", Hint: "write it in decimal digits"}
+	}
+	return nil
+}
+
+// decimalComma tells whether the text begins with a number that has a comma,
+// and returns the text with a point in its place.
+func decimalComma(text string) (string, bool) {
+	body := strings.TrimLeft(text, "+-−")
+	n := countDigits(body)
+	if n == 0 || !strings.HasPrefix(body[n:], ",") || countDigits(body[n+1:]) == 0 {
+		return "", false
+	}
+	at := len(text) - len(body) + n
+	return text[:at] + "." + text[at+1:], true
+}
