@@ -340,7 +340,7 @@ type Control struct {
 // Assumptions are the uncertain inputs and the limits of the checks.
 type Assumptions struct {
 	Damping       Range   `yaml:"damping" default:"0.005..0.015..0.04" from:"bolted aluminium frames with guides, common practice, no source" doc:"modal damping ratio"`
-	JointFactor   Range   `yaml:"joint_stiffness" default:"family" from:"range of each joint family, engineering judgement, no source" doc:"factor on the nominal stiffness of every joint; by default the family's own range"`
+	JointFactor   Range   `yaml:"joint_stiffness" default:"family" choices:"family" from:"range of each joint family, engineering judgement, no source" doc:"factor on the nominal stiffness of every joint; by default the family's own range"`
 	FloorStiff    Range   `yaml:"floor_stiffness" is:"stiffness" default:"1e7 N/m..3e7 N/m..1e8 N/m" from:"foot on a slab, engineering judgement, no source" doc:"vertical stiffness of the floor under one foot"`
 	GuideFriction Range   `yaml:"guide_friction" default:"0.002..0.003..0.005" from:"ball guides, common practice, no source" doc:"rolling friction of the guides"`
 	SlotFriction  Range   `yaml:"slot_friction" default:"0.10..0.12..0.20" from:"steel on anodised aluminium, common practice, no source" doc:"friction of clamped faces"`

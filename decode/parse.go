@@ -1,0 +1,182 @@
+package decode
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"go.yaml.in/yaml/v3"
+
+	"spanwright/diag"
+)
+
+// MaxSize is the largest file that is read, in bytes.
+const MaxSize = 1 << 20
+
+// maxDepth is how many groups and lists may be inside each other.
+const maxDepth = 40
+
+// Codes of the mistakes for which a file is not read at all.
+const (
+	FileSize     diag.Code = "file-size"
+	FileEncoding diag.Code = "file-encoding"
+	FileEmpty    diag.Code = "file-empty"
+	TabFound     diag.Code = "tab"
+	Syntax       diag.Code = "yaml-syntax"
+	Alias        diag.Code = "yaml-alias"
+	Tag          diag.Code = "yaml-tag"
+	Merge        diag.Code = "yaml-merge"
+	Documents    diag.Code = "yaml-documents"
+	Depth        diag.Code = "yaml-depth"
+	OddKey       diag.Code = "yaml-key"
+	DuplicateKey diag.Code = "duplicate-key"
+)
+
+// parse returns the root of the document, or nil after a mistake that makes
+// reading on pointless.
+func (r *reader) parse(text []byte) *yaml.Node {
+	text = bytes.TrimPrefix(text, []byte("\xEF\xBB\xBF"))
+	if d, bad := r.unreadable(text); bad {
+		r.list.Add(d)
+		return nil
+	}
+	dec := yaml.NewDecoder(bytes.NewReader(text))
+	var doc, next yaml.Node
+	err := dec.Decode(&doc)
+	switch {
+	case errors.Is(err, io.EOF) || err == nil && len(doc.Content) == 1 && isNull(doc.Content[0]):
+		r.list.Add(diag.Diagnostic{Pos: diag.Pos{File: r.rec.File}, Code: FileEmpty, Message: "the file is empty"})
+		return nil
+	case err != nil:
+		r.list.Add(r.syntax(text, err))
+		return nil
+	}
+	if err := dec.Decode(&next); !errors.Is(err, io.EOF) {
+		if err != nil {
+			r.list.Add(r.syntax(text, err))
+			return nil
+		}
+		r.list.Add(diag.Diagnostic{Pos: r.pos(&next), Code: Documents, Message: "a second document begins here; one file holds one", Hint: `remove the line "---" or move what follows to its own file`})
+		return nil
+	}
+	r.refuse(doc.Content[0], 1)
+	for _, d := range r.list {
+		if d.Code != DuplicateKey {
+			return nil
+		}
+	}
+	return doc.Content[0]
+}
+
+// unreadable finds what no reader of text should have to cope with.
+func (r *reader) unreadable(text []byte) (diag.Diagnostic, bool) {
+	d := diag.Diagnostic{Pos: diag.Pos{File: r.rec.File}}
+	if len(text) > MaxSize {
+		d.Code = FileSize
+		d.Message = fmt.Sprintf("the file has %d bytes; at most %d are read", len(text), MaxSize)
+		return d, true
+	}
+	if at := flaw(text); at >= 0 {
+		d.Pos = r.posAt(text, at)
+		d.Code, d.Message, d.Hint = FileEncoding, "the text is not UTF-8", "save the file as UTF-8"
+		if c, size := utf8.DecodeRune(text[at:]); c != utf8.RuneError || size > 1 {
+			d.Message, d.Hint = fmt.Sprintf("the text holds the control character U+%04X", c), "remove it"
+		}
+		return d, true
+	}
+	if at := bytes.IndexByte(text, '\t'); at >= 0 {
+		d.Pos, d.Code = r.posAt(text, at), TabFound
+		d.Message, d.Hint = "there is a tab here", "use spaces instead of tabs"
+		return d, true
+	}
+	return d, false
+}
+
+// flaw returns the index of the first byte that is not UTF-8 or belongs to a
+// control character other than a tab or the end of a line, or -1.
+func flaw(text []byte) int {
+	for i := 0; i < len(text); {
+		c, size := rune(text[i]), 1
+		if c >= utf8.RuneSelf {
+			c, size = utf8.DecodeRune(text[i:])
+		}
+		if c == utf8.RuneError && size == 1 || c < ' ' && c != '\n' && c != '\r' && c != '\t' || c >= 0x7f && c < 0xa0 || c == 0x2028 || c == 0x2029 || c == 0xFEFF {
+			return i
+		}
+		i += size
+	}
+	return -1
+}
+
+func (r *reader) posAt(text []byte, at int) diag.Pos {
+	start := bytes.LastIndexByte(text[:at], '\n') + 1
+	return diag.Pos{File: r.rec.File, Line: 1 + bytes.Count(text[:at], []byte("\n")), Column: 1 + utf8.RuneCount(text[start:at])}
+}
+
+// refuse walks the tree and reports what is not in the subset that is read.
+func (r *reader) refuse(n *yaml.Node, depth int) {
+	if r.full() {
+		return
+	}
+	switch {
+	case depth > maxDepth:
+		r.list.Add(r.at(n, "", Depth, fmt.Sprintf("more than %d levels inside each other", maxDepth), ""))
+		return
+	case n.Kind == yaml.AliasNode:
+		r.list.Add(r.at(n, "", Alias, "aliases (*name) are not allowed", "write the value out"))
+		return
+	case n.Anchor != "":
+		r.list.Add(r.at(n, "", Alias, "anchors (&name) are not allowed", "remove &"+clip(n.Anchor)))
+		return
+	case n.Style&yaml.TaggedStyle != 0:
+		r.list.Add(r.at(n, "", Tag, "tags ("+clip(n.Tag)+") are not allowed", "remove the tag"))
+		return
+	case n.Kind == yaml.MappingNode:
+		r.refuseKeys(n)
+	}
+	for _, c := range n.Content {
+		r.refuse(c, depth+1)
+	}
+}
+
+// refuseKeys reports keys that are no words and keys that occur again.
+func (r *reader) refuseKeys(n *yaml.Node) {
+	first := make(map[string]*yaml.Node, len(n.Content)/2)
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		key := n.Content[i]
+		switch {
+		case key.Kind == yaml.AliasNode:
+			continue // reported as such
+		case key.Kind != yaml.ScalarNode || key.Value == "":
+			r.list.Add(r.at(key, "", OddKey, "a key must be one word", ""))
+			continue
+		case key.Value == "<<":
+			r.list.Add(r.at(key, "", Merge, "merge keys (<<) are not allowed", "write the keys out"))
+			continue
+		}
+		if was, again := first[key.Value]; again {
+			d := r.at(key, "", DuplicateKey, clip(key.Value)+" is written twice here; the first is on line "+strconv.Itoa(was.Line), "remove one of the two")
+			r.list.Add(d)
+			continue
+		}
+		first[key.Value] = key
+	}
+}
+
+// syntax turns the message of the YAML reader into a diagnostic with a place.
+func (r *reader) syntax(text []byte, err error) diag.Diagnostic {
+	message := strings.TrimPrefix(err.Error(), "yaml: ")
+	line := 1
+	if rest, found := strings.CutPrefix(message, "line "); found {
+		number, after, _ := strings.Cut(rest, ": ")
+		if n, err := strconv.Atoi(number); err == nil {
+			line, message = n, after
+		}
+	}
+	d := diag.Diagnostic{Pos: diag.Pos{File: r.rec.File, Line: line, Column: 1}, Code: Syntax, Message: "the text cannot be read as YAML: " + clip(message)}
+	return d
+}
