@@ -1,0 +1,340 @@
+package joint
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+)
+
+// closely compares numbers to the six figures that the expectations below are written with.
+var closely = cmpopts.EquateApprox(1e-6, 0)
+
+func m8(t testing.TB) Screw {
+	t.Helper()
+	thread, err := CoarseThread("M8")
+	if err != nil {
+		t.Fatal(err)
+	}
+	class, err := PropertyClass("8.8", thread)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return Screw{thread, class, Tightening{Torque: 14, NutFactor: 0.2, Scatter: ScatterTorqueWrench, Loss: LossAluminium}}
+}
+
+// slot8 is the slot of the verification case on lip pull-out.
+func slot8() *Lip {
+	return &Lip{Thickness: 4.5e-3, Opening: 8e-3, Inner: 20e-3, NutWidth: 13.5e-3, NutLength: 22e-3, Yield: 200e6}
+}
+
+func plateFace(t testing.TB) BoltedFace {
+	return BoltedFace{
+		Face: Face{
+			Screws: Grid(2, 2, 0.04, 0.08), MinY: -0.04, MaxY: 0.04, MinZ: -0.06, MaxZ: 0.06,
+			Heel: 5e-3, Faces: 1, FrictionRadius: 5e-3,
+		},
+		Screw: m8(t), Lip: slot8(), Share: 1, Prying: 1, Safety: UsualSafety(),
+	}
+}
+
+func pick(t testing.TB, checks []Check, m Mechanism) Check {
+	t.Helper()
+	for _, c := range checks {
+		if c.Mechanism == m {
+			return c
+		}
+	}
+	t.Fatalf("no check %q", m)
+	return Check{}
+}
+
+func TestThreadTable(t *testing.T) {
+	for _, thread := range coarseThreads {
+		// The tabulated stress areas are rounded to three figures; 0.6 % is their
+		// largest distance from the formula (M3, M4).
+		if got := thread.TensileArea(); math.Abs(got/thread.StressArea-1) > 0.006 {
+			t.Errorf("%s: area from diameters %.4g m², table %.4g m²", thread.Name, got, thread.StressArea)
+		}
+	}
+	if _, err := CoarseThread("M7"); !errors.Is(err, ErrUnknownThread) {
+		t.Errorf("M7: %v", err)
+	}
+	if _, err := PropertyClass("9.9", Thread{}); !errors.Is(err, ErrUnknownClass) {
+		t.Errorf("9.9: %v", err)
+	}
+}
+
+func TestPropertyClassDependsOnDiameter(t *testing.T) {
+	m20, err := CoarseThread("M20")
+	if err != nil {
+		t.Fatal(err)
+	}
+	big, err := PropertyClass("8.8", m20)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := ProofLoad(m20, big), 600e6*245e-6; got != want {
+		t.Errorf("proof load of M20 8.8 = %g N, want %g N", got, want)
+	}
+}
+
+func TestTorqueIsLimitedByTheSlotLips(t *testing.T) {
+	s := m8(t)
+	strength, err := slot8().Strength()
+	if err != nil {
+		t.Fatal(err)
+	}
+	// 0.2 * 8 mm * 9122 N (13682 N / 1.5) = 14.6 N m; the screw alone would take 25.5 N m.
+	if got := TorqueLimit(s, strength.Holds()); math.Abs(got-14.5946) > 1e-3 {
+		t.Errorf("torque limit with lips = %.4f N m, want 14.595", got)
+	}
+	if got := TorqueLimit(s, math.Inf(1)); math.Abs(got-0.2*0.008*0.75*580e6*36.6e-6) > 1e-9 {
+		t.Errorf("torque limit of the screw = %.4f N m", got)
+	}
+	s.Tightening.Torque = 25
+	face := plateFace(t)
+	face.Screw = s
+	checks, err := face.Checks(Demand{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c := pick(t, checks, LipPullOut); !(c.Utilisation > 1) {
+		t.Errorf("25 N m on slot 8: lip utilisation %.3f, want above 1", c.Utilisation)
+	}
+}
+
+func TestLipNearTheEndOfTheSlotHoldsLess(t *testing.T) {
+	far, near := slot8(), slot8()
+	near.EndDistance = 8e-3
+	a, _ := far.Strength()
+	b, err := near.Strength()
+	if err != nil {
+		t.Fatal(err)
+	}
+	// half strip 11 + 4.625 mm on one side, 8 mm on the other
+	if math.Abs(b.Strip-(15.625e-3+8e-3)) > 1e-12 || !(b.Plastic < a.Plastic) {
+		t.Errorf("strip %.5f m, plastic %.0f N against %.0f N in the open slot", b.Strip, b.Plastic, a.Plastic)
+	}
+}
+
+// TestFaceSigns: numbers a child can predict.
+func TestFaceSigns(t *testing.T) {
+	f := Face{Screws: Grid(1, 2, 0, 0.1), MinY: -0.02, MaxY: 0.02, MinZ: -0.05, MaxZ: 0.05, Faces: 1}
+	tests := map[string]struct {
+		in   Demand
+		want []float64 // tension of the lower and the upper screw
+	}{
+		"a pull goes to both":                    {Demand{N: 100}, []float64{50, 50}},
+		"a push pulls nothing":                   {Demand{N: -100}, []float64{0, 0}},
+		"My opens the top":                       {Demand{My: 10}, []float64{0, 100}},
+		"-My opens the bottom":                   {Demand{My: -10}, []float64{100, 0}},
+		"the push takes the first part of a My":  {Demand{N: -100, My: 10}, []float64{0, 50}},
+		"the push takes all of a small My":       {Demand{N: -300, My: 10}, []float64{0, 0}},
+		"Mz is held at half the width by both":   {Demand{Mz: 10}, []float64{250, 250}},
+		"-Mz likewise, from the other edge":      {Demand{Mz: -10}, []float64{250, 250}},
+		"shear pulls nothing":                    {Demand{Vy: 10, Vz: 20, T: 3}, []float64{0, 0}},
+		"pull and moment add up on the far side": {Demand{N: 100, My: 10}, []float64{50, 150}},
+	}
+	for name, c := range tests {
+		t.Run(name, func(t *testing.T) {
+			loads, err := f.Resolve(c.in)
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := []float64{loads[0].Tension, loads[1].Tension}
+			if d := cmp.Diff(c.want, got, closely); d != "" {
+				t.Errorf("tension (-want +got):\n%s", d)
+			}
+		})
+	}
+}
+
+func TestSingleScrewDoesNotResistTorsionAlone(t *testing.T) {
+	end := EndScrew{
+		Bolt: BoltedFace{
+			Face:  Face{Screws: []Point{{0, 0}}, MinY: -0.02, MaxY: 0.02, MinZ: -0.02, MaxZ: 0.02, Faces: 1},
+			Screw: m8(t), Hole: &TappedHole{Engagement: 0.016, Yield: 160e6, Share: TappedShare},
+			Share: 1, Prying: 1, Safety: UsualSafety(),
+		},
+		Area: 698e-6, Modulus: 5.16e-6, Yield: 160e6,
+	}
+	slip := func(dowel bool) Check {
+		end.Dowel = dowel
+		checks, err := end.Checks(Demand{T: 1})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return pick(t, checks, Slip)
+	}
+	if c := slip(false); !math.IsInf(c.Utilisation, 1) || c.Note == "" {
+		t.Errorf("one core screw under torsion: utilisation %g, note %q", c.Utilisation, c.Note)
+	}
+	if c := slip(true); c.Utilisation != 0 {
+		t.Errorf("with a dowel the face sees no torsion, utilisation %g", c.Utilisation)
+	}
+	end.Bolt.Face.FrictionRadius = 0.01
+	// least preload 14/(0.2*0.008)*2/2.6*0.85 = 5721 N; 1 N m at 10 mm needs 100 N; 100*1.5/(0.12*5721) = 0.2185
+	if c := slip(false); math.Abs(c.Utilisation-0.21849) > 1e-5 {
+		t.Errorf("with a friction ring of 10 mm: utilisation %.5f, want 0.21849", c.Utilisation)
+	}
+}
+
+func TestBracketLevers(t *testing.T) {
+	leg := Leg{Length: 0.04, ScrewDistance: 0.02, Screws: []Point{{0, 0}}, Screw: m8(t), Lip: slot8()}
+	one := Brackets{At: []Side{MinusZ}, Depth: 0.08, Width: 0.04, Host: leg, Member: leg, Ring: 5e-3,
+		Modulus: 0.04 * 0.006 * 0.006 / 6, Yield: 200e6, Friction: 1, Safety: UsualSafety()}
+	two := one
+	two.At = []Side{MinusZ, PlusZ}
+	tests := map[string]struct {
+		b            Brackets
+		in           Demand
+		host, member legLoad
+	}{
+		"a moment that opens the bracket is pried at the toe": {one, Demand{My: -40},
+			legLoad{tension: 1000, external: 500, bending: 10}, legLoad{along: 500}},
+		"a moment that presses it is carried by both legs alone": {one, Demand{My: 40},
+			legLoad{tension: 2000, bending: 40}, legLoad{tension: 2000}},
+		"two brackets hold either sense like the opening one": {two, Demand{My: 40},
+			legLoad{tension: 1000, external: 500, bending: 10}, legLoad{along: 500}},
+		"a pull on one bracket also presses its side": {one, Demand{N: 100},
+			legLoad{tension: 200 + 4/0.02, external: 100, bending: 6}, legLoad{tension: 4 / 0.02, along: 100}},
+		"torsion is a couple on two brackets": {two, Demand{T: 8},
+			legLoad{across: 100}, legLoad{across: 100}},
+	}
+	for name, c := range tests {
+		t.Run(name, func(t *testing.T) {
+			host, member := c.b.loads(c.in)
+			member.bending = 0 // the member leg's bending is not written into the expectations
+			opt := cmp.AllowUnexported(legLoad{})
+			if d := cmp.Diff(c.host, host, closely, opt); d != "" {
+				t.Errorf("host leg (-want +got):\n%s", d)
+			}
+			if d := cmp.Diff(c.member, member, closely, opt); d != "" {
+				t.Errorf("member leg (-want +got):\n%s", d)
+			}
+		})
+	}
+}
+
+func TestBasePlateWithoutApprovalIsUnknown(t *testing.T) {
+	plate := BasePlate{
+		Face:   Face{Screws: Grid(2, 2, 0.1, 0.1), MinY: -0.075, MaxY: 0.075, MinZ: -0.075, MaxZ: 0.075, Faces: 1},
+		Plate:  Strip{Thickness: 0.015, Width: 0.15, Arm: 0.01, Young: 210e9, Yield: 235e6},
+		Safety: UsualSafety(),
+	}
+	d := Demand{N: -400, Vy: 300, My: 250}
+	checks, err := plate.Checks(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c := pick(t, checks, AnchorPull); c.Missing == "" || !math.IsNaN(c.Utilisation) {
+		t.Errorf("anchor without approval was judged: %+v", c)
+	}
+	if w := Worst(checks); w.Missing == "" {
+		t.Errorf("worst check is %q, want the unknown one", w.Mechanism)
+	}
+	resistance := 2000.0
+	plate.Anchors = Anchors{&resistance, &resistance}
+	if checks, err = plate.Checks(d); err != nil {
+		t.Fatal(err)
+	}
+	// (250 - 400*0.075) * 0.125/(2*(0.025² + 0.125²)) = 846.15 N
+	if c := pick(t, checks, AnchorPull); math.Abs(c.Demand-846.153846) > 1e-5 || math.Abs(c.Utilisation-0.4230769) > 1e-6 {
+		t.Errorf("anchor tension %.6f N, utilisation %.7f", c.Demand, c.Utilisation)
+	}
+}
+
+func TestJudgeFaces(t *testing.T) {
+	tests := map[string]struct {
+		family Family
+		faces  int
+		met    bool
+	}{
+		"corner plate":                    {CornerPlates, 1, true},
+		"one hidden fastener":             {HiddenFastener, 1, false},
+		"hidden fasteners in two faces":   {HiddenFastener, 2, true},
+		"one bracket":                     {OneBracket, 1, false},
+		"a bracket on either side":        {TwoBrackets, 1, true},
+		"core screws with a second plate": {CoreScrew, 2, true},
+	}
+	for name, c := range tests {
+		got, err := JudgeFaces(c.family, c.faces)
+		if err != nil || got.Met != c.met || got.Reason == "" {
+			t.Errorf("%s: %+v, %v", name, got, err)
+		}
+	}
+	if _, err := JudgeFaces("glue", 2); !errors.Is(err, ErrUnknownFamily) {
+		t.Errorf("glue: %v", err)
+	}
+}
+
+func TestFamilySpringsKeepTheOrderOfTheFamilies(t *testing.T) {
+	m := Member{Young: 70e9, DepthY: 0.04, DepthZ: 0.08}
+	last := 0.0
+	for _, f := range []Family{HiddenFastener, CoreScrew, OneBracket, TwoBrackets, TwoGussets, CornerPlates, BasePlates} {
+		s, err := FamilySprings(f, m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !(s.KRY.Nominal > last) {
+			t.Errorf("%s is not stiffer than the family before it: %g", f, s.KRY.Nominal)
+		}
+		last = s.KRY.Nominal
+		for _, r := range []Range{s.KX, s.KRX, s.KRY, s.KRZ} {
+			if !(0 < r.Low && r.Low < r.Nominal && r.Nominal < r.High) {
+				t.Errorf("%s: range out of order: %+v", f, r)
+			}
+		}
+		if !(s.KRX.Nominal <= math.Min(s.KRY.Nominal, s.KRZ.Nominal)) {
+			t.Errorf("%s: torsion %g above bending", f, s.KRX.Nominal)
+		}
+	}
+	// 0.012 * 70e9 * 0.08³ = 430 kN m/rad, rounded as in the source table
+	s, _ := FamilySprings(CornerPlates, m)
+	if math.Abs(s.KRY.Nominal-430080) > 1e-6 {
+		t.Errorf("corner plate on 80 mm: %g N m/rad, want 430080", s.KRY.Nominal)
+	}
+}
+
+func TestAdviseRibs(t *testing.T) {
+	s := Strip{Thickness: 0.012, Width: 0.12, Arm: 0.03, Young: 70e9, Yield: 200e6}
+	tests := map[string]struct {
+		arm, moment float64
+		eccentric   bool
+		ribs        int
+	}{
+		"short and lightly stressed":   {0.03, 10, false, 0},
+		"long":                         {0.06, 10, false, 1},
+		"short but stressed":           {0.03, 150, false, 1},
+		"long with an eccentric load":  {0.06, 10, true, 2},
+		"light eccentric load, short":  {0.03, 10, true, 0},
+		"stress counts in both senses": {0.03, -150, false, 1},
+	}
+	for name, c := range tests {
+		s.Arm = c.arm
+		got, err := AdviseRibs(s, c.moment, c.eccentric)
+		if err != nil || got.Least != c.ribs || got.Reason == "" {
+			t.Errorf("%s: %+v, %v, want %d ribs", name, got, err, c.ribs)
+		}
+	}
+}
+
+func TestRibbedRefusesNonsense(t *testing.T) {
+	for name, r := range map[string]Ribbed{
+		"no plate":                  {},
+		"ribs wider than the plate": {0.02, 0.01, 0.011, 0.04, 2},
+		"ribs without height":       {0.1, 0.01, 0.01, 0, 1},
+		"NaN":                       {math.NaN(), 0.01, 0.01, 0.04, 1},
+	} {
+		if _, err := r.Section(); !errors.Is(err, ErrNonsense) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	bare, err := Ribbed{PlateWidth: 0.1, PlateThickness: 0.01}.Section()
+	if err != nil || math.Abs(bare.Gain-1) > 1e-12 || math.Abs(bare.Modulus-0.1*1e-4/6) > 1e-15 {
+		t.Errorf("bare plate: %+v, %v", bare, err)
+	}
+}
