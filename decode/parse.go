@@ -36,8 +36,15 @@ const (
 	DuplicateKey diag.Code = "duplicate-key"
 )
 
-// parse returns the root of the document, or nil after a mistake that makes
-// reading on pointless.
+// Tree returns the root of the one document in the text, with nothing in it that
+// is not in the subset described on top. The root is nil after a mistake that
+// makes reading on pointless; repeated keys are reported and kept.
+func Tree(file string, text []byte) (*yaml.Node, diag.List) {
+	r := &reader{rec: newRecord(file)}
+	root := r.parse(text)
+	return root, r.list
+}
+
 func (r *reader) parse(text []byte) *yaml.Node {
 	text = bytes.TrimPrefix(text, []byte("\xEF\xBB\xBF"))
 	if d, bad := r.unreadable(text); bad {
@@ -63,7 +70,7 @@ func (r *reader) parse(text []byte) *yaml.Node {
 		r.list.Add(diag.Diagnostic{Pos: r.pos(&next), Code: Documents, Message: "a second document begins here; one file holds one", Hint: `remove the line "---" or move what follows to its own file`})
 		return nil
 	}
-	r.refuse(doc.Content[0], 1)
+	r.refuse(doc.Content[0], "", 1)
 	for _, d := range r.list {
 		if d.Code != DuplicateKey {
 			return nil
@@ -118,52 +125,52 @@ func (r *reader) posAt(text []byte, at int) diag.Pos {
 }
 
 // refuse walks the tree and reports what is not in the subset that is read.
-func (r *reader) refuse(n *yaml.Node, depth int) {
-	if r.full() {
-		return
-	}
+func (r *reader) refuse(n *yaml.Node, path string, depth int) {
 	switch {
+	case r.full():
+		return
 	case depth > maxDepth:
-		r.list.Add(r.at(n, "", Depth, fmt.Sprintf("more than %d levels inside each other", maxDepth), ""))
+		r.list.Add(r.at(n, path, Depth, fmt.Sprintf("more than %d levels inside each other", maxDepth), ""))
 		return
 	case n.Kind == yaml.AliasNode:
-		r.list.Add(r.at(n, "", Alias, "aliases (*name) are not allowed", "write the value out"))
+		r.list.Add(r.at(n, path, Alias, "aliases (*name) are not allowed", "write the value out"))
 		return
 	case n.Anchor != "":
-		r.list.Add(r.at(n, "", Alias, "anchors (&name) are not allowed", "remove &"+clip(n.Anchor)))
+		r.list.Add(r.at(n, path, Alias, "anchors (&name) are not allowed", "remove &"+clip(n.Anchor)))
 		return
 	case n.Style&yaml.TaggedStyle != 0:
-		r.list.Add(r.at(n, "", Tag, "tags ("+clip(n.Tag)+") are not allowed", "remove the tag"))
+		r.list.Add(r.at(n, path, Tag, "tags ("+clip(n.Tag)+") are not allowed", "remove the tag"))
 		return
 	case n.Kind == yaml.MappingNode:
-		r.refuseKeys(n)
-	}
-	for _, c := range n.Content {
-		r.refuse(c, depth+1)
+		r.refuseKeys(n, path, depth)
+	case n.Kind == yaml.SequenceNode:
+		for i, c := range n.Content {
+			r.refuse(c, Item(path, i), depth+1)
+		}
 	}
 }
 
-// refuseKeys reports keys that are no words and keys that occur again.
-func (r *reader) refuseKeys(n *yaml.Node) {
+// refuseKeys reports keys that are no words and keys that occur again, and goes
+// on with the values.
+func (r *reader) refuseKeys(n *yaml.Node, path string, depth int) {
 	first := make(map[string]*yaml.Node, len(n.Content)/2)
 	for i := 0; i+1 < len(n.Content); i += 2 {
-		key := n.Content[i]
+		key, value := n.Content[i], n.Content[i+1]
+		at := Join(path, key.Value)
+		was, again := first[key.Value]
 		switch {
-		case key.Kind == yaml.AliasNode:
-			continue // reported as such
+		case key.Kind == yaml.AliasNode || key.Anchor != "" || key.Style&yaml.TaggedStyle != 0:
+			r.refuse(key, path, depth)
 		case key.Kind != yaml.ScalarNode || key.Value == "":
-			r.list.Add(r.at(key, "", OddKey, "a key must be one word", ""))
-			continue
+			r.list.Add(r.at(key, path, OddKey, "a key must be one word", ""))
 		case key.Value == "<<":
-			r.list.Add(r.at(key, "", Merge, "merge keys (<<) are not allowed", "write the keys out"))
-			continue
+			r.list.Add(r.at(key, path, Merge, "merge keys (<<) are not allowed", "write the keys out"))
+		case again:
+			r.list.Add(r.at(key, at, DuplicateKey, "is written twice; the first is on line "+strconv.Itoa(was.Line), "remove one of the two"))
+		default:
+			first[key.Value] = key
 		}
-		if was, again := first[key.Value]; again {
-			d := r.at(key, "", DuplicateKey, clip(key.Value)+" is written twice here; the first is on line "+strconv.Itoa(was.Line), "remove one of the two")
-			r.list.Add(d)
-			continue
-		}
-		first[key.Value] = key
+		r.refuse(value, at, depth+1)
 	}
 }
 

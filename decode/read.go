@@ -39,24 +39,35 @@ const mostMistakes = 500
 // fills with defaults where the text is silent. It reports every mistake; a
 // value that was refused is left at its zero.
 func Read(file string, text []byte, into any) (*Record, diag.List) {
-	rec := &Record{File: file, places: map[string]place{}, broken: map[string]bool{}}
-	r := &reader{rec: rec}
-	root := r.parse(text)
+	root, list := Tree(file, text)
 	if root == nil {
+		rec := newRecord(file)
 		rec.breaks("")
-		return rec, r.list.Sorted()
+		return rec, list
 	}
+	rec, more := ReadNode(file, root, "", into)
+	list.Add(more...)
+	return rec, list.Sorted()
+}
+
+// ReadNode is Read for a part of a tree, or for nodes made from another kind of
+// file: every node must have its line and column. Paths begin with the given one.
+func ReadNode(file string, root *yaml.Node, path string, into any) (*Record, diag.List) {
+	r := &reader{rec: newRecord(file)}
 	out := reflect.ValueOf(into).Elem()
-	rec.places[""] = place{value: r.pos(root)}
-	r.group(describe(out.Type()), root, "", out)
-	return rec, r.list.Sorted()
+	r.rec.places[path] = place{value: r.pos(root)}
+	r.group(describe(out.Type()), root, path, out)
+	return r.rec, r.list.Sorted()
+}
+
+func newRecord(file string) *Record {
+	return &Record{File: file, places: map[string]place{}, broken: map[string]bool{}}
 }
 
 // reader is one run of Read.
 type reader struct {
 	rec  *Record
 	list diag.List
-	keys map[*yaml.Node]*yaml.Node // value -> its key, for empty values
 }
 
 func (r *reader) pos(n *yaml.Node) diag.Pos {
@@ -109,12 +120,8 @@ func (r *reader) group(s *Struct, n *yaml.Node, path string, out reflect.Value) 
 		}
 		seen[key.Value] = true
 		r.remember(at, key, value)
-		if isNull(value) && r.empty(f, key, at) {
-			continue
-		}
 		if isNull(value) {
-			delete(r.rec.places, at)
-			seen[key.Value] = false
+			seen[key.Value] = r.empty(f, key, at)
 			continue
 		}
 		r.field(f, value, at, out.FieldByIndex(f.index))
@@ -126,12 +133,14 @@ func (r *reader) group(s *Struct, n *yaml.Node, path string, out reflect.Value) 
 	}
 }
 
-// empty deals with a key that has nothing after it. A group or a list may be
-// empty like that, as it is when all in it is commented out; it is then absent.
+// empty deals with a key that has nothing after it, and tells whether that was
+// a mistake. A group or a list may be empty like that, as it is when all in it
+// is commented out; it is then absent.
 func (r *reader) empty(f *Field, key *yaml.Node, path string) bool {
 	switch f.Form {
 	case Group, Series, Keyed, ByAxis:
 		if !f.Required && f.Length == 0 {
+			delete(r.rec.places, path)
 			return false
 		}
 	}
@@ -158,7 +167,7 @@ func (r *reader) absent(f *Field, n *yaml.Node, path string, out reflect.Value) 
 
 // useDefault reads the default as if it stood in the file, without a place.
 func (r *reader) useDefault(f *Field, path string, out reflect.Value) {
-	quiet := reader{rec: &Record{places: map[string]place{}, broken: map[string]bool{}}}
+	quiet := reader{rec: newRecord("")}
 	quiet.field(f, f.ready, path, out)
 	if len(quiet.list) > 0 {
 		panic("decode: default of " + path + ": " + quiet.list[0].Message)
