@@ -1,0 +1,215 @@
+package frame
+
+// element is one bar of a member between two grid nodes.
+//
+// A rotation that Turn frees has a freedom of its own: the end of the bar then turns by it, and not with the node.
+type element struct {
+	bar
+	member int32
+	part   int32 // 0 at the From end
+	node   [2]int32
+	axes   Axes
+	arm    [2][3]float64 // rigid arms from node to end of the bar, m, global
+	armed  bool
+	own    [2][3]int32 // freedoms of freed end rotations about local x, y, z; -1 = turns with the node
+	freed  bool
+}
+
+// grid is the model cut into elements, with its freedoms numbered.
+//
+// Freedoms come in two numberings. The full one has 6 a node and then one for every freed end rotation. The reduced
+// one leaves out what supports fix: eq[full] is the reduced number, or -1.
+type grid struct {
+	model    *Model
+	nodes    map[string]int
+	members  map[string]int
+	at       [][3]float64 // of the nodes, those of the model first
+	inside   []int32      // member of an internal node, -1 for a node of the model
+	elements []element
+	first    []int32 // first element of each member; one more at the end
+	ends     []endOwner
+	full     int
+	eq       []int32
+	back     []int32 // full number of a reduced one
+	rows     []row
+	contacts []contact
+	lumps    []lump
+}
+
+// endOwner tells whose rotation a freedom beyond those of the nodes is.
+type endOwner struct {
+	element int32
+	end     int8 // 0 = beginning, 1 = end of the element
+	axis    int8 // 0, 1, 2: local x, y, z
+}
+
+// newGrid cuts and numbers a model that Check has passed.
+func newGrid(m *Model) *grid {
+	g := &grid{model: m, nodes: make(map[string]int, len(m.Nodes)), members: make(map[string]int, len(m.Members))}
+	for i := range m.Nodes {
+		g.nodes[m.Nodes[i].ID] = i
+		g.at = append(g.at, m.Nodes[i].At)
+		g.inside = append(g.inside, -1)
+	}
+	sections := make(map[string]*Section, len(m.Sections))
+	for i := range m.Sections {
+		sections[m.Sections[i].ID] = &m.Sections[i]
+	}
+	materials := make(map[string]*Material, len(m.Materials))
+	for i := range m.Materials {
+		materials[m.Materials[i].ID] = &m.Materials[i]
+	}
+	for i := range m.Members {
+		g.members[m.Members[i].ID] = i
+		g.cut(i, sections[m.Members[i].Section], materials[m.Members[i].Material])
+	}
+	g.first = append(g.first, int32(len(g.elements)))
+	g.number()
+	g.addEndSprings()
+	g.addSprings()
+	g.addContacts()
+	for i := range m.Ties {
+		g.addTie(&m.Ties[i], int32(i))
+	}
+	for i := range m.Masses {
+		g.lumps = append(g.lumps, g.lump(&m.Masses[i]))
+	}
+	return g
+}
+
+// cut makes the elements and internal nodes of one member.
+func (g *grid) cut(index int, s *Section, t *Material) {
+	m := &g.model.Members[index]
+	n := max(m.Divide, 1)
+	from, to := g.nodes[m.From], g.nodes[m.To]
+	a, b := add(g.at[from], m.OffsetFrom), add(g.at[to], m.OffsetTo)
+	d := sub(b, a)
+	g.first = append(g.first, int32(len(g.elements)))
+	shape := element{
+		bar: newBar(s, t, norm(d)/float64(n), m.Axial), member: int32(index), axes: LocalAxes(d, m.Roll),
+		own: [2][3]int32{{-1, -1, -1}, {-1, -1, -1}},
+	}
+	last := int32(from)
+	for k := range n {
+		e := shape
+		e.part = int32(k)
+		e.node[0] = last
+		if k == 0 {
+			e.arm[0] = m.OffsetFrom
+		}
+		if k == n-1 {
+			e.node[1] = int32(to)
+			e.arm[1] = m.OffsetTo
+		} else {
+			e.node[1] = int32(len(g.at))
+			g.at = append(g.at, add(a, scale(float64(k+1)/float64(n), d)))
+			g.inside = append(g.inside, int32(index))
+		}
+		e.armed = e.arm != [2][3]float64{}
+		last = e.node[1]
+		g.elements = append(g.elements, e)
+	}
+}
+
+// number gives every freed end rotation a full number, and every freedom that no support fixes a reduced one. The
+// freedoms of a node and of the ends there follow one another.
+func (g *grid) number() {
+	m := g.model
+	g.full = 6 * len(g.at)
+	atNode := make([][]int32, len(g.at))
+	for i := range m.Members {
+		for end, turns := range []End{m.Members[i].FromEnd, m.Members[i].ToEnd} {
+			e := g.first[i]
+			if end == 1 {
+				e = g.first[i+1] - 1
+			}
+			for axis, turn := range turns {
+				if turn.Freed {
+					g.elements[e].own[end][axis] = int32(g.full)
+					g.elements[e].freed = true
+					node := g.elements[e].node[end]
+					atNode[node] = append(atNode[node], int32(g.full))
+					g.ends = append(g.ends, endOwner{e, int8(end), int8(axis)})
+					g.full++
+				}
+			}
+		}
+	}
+	fixed := make([]bool, g.full)
+	for i := range m.Supports {
+		for d, fix := range m.Supports[i].Fix {
+			if fix {
+				fixed[6*g.nodes[m.Supports[i].Node]+d] = true
+			}
+		}
+	}
+	g.eq = make([]int32, g.full)
+	take := func(freedom int32) {
+		if fixed[freedom] {
+			g.eq[freedom] = -1
+			return
+		}
+		g.eq[freedom] = int32(len(g.back))
+		g.back = append(g.back, freedom)
+	}
+	for node := range g.at {
+		for d := range 6 {
+			take(int32(6*node + d))
+		}
+		for _, own := range atNode[node] {
+			take(own)
+		}
+	}
+}
+
+// size returns the number of reduced freedoms.
+func (g *grid) size() int { return len(g.back) }
+
+// local returns the 12 end displacements of an element in its local axes.
+func (e *element) local(u []float64) *[12]float64 {
+	var l [12]float64
+	for end := range 2 {
+		d := u[6*e.node[end] : 6*e.node[end]+6]
+		t := [3]float64{d[0], d[1], d[2]}
+		r := [3]float64{d[3], d[4], d[5]}
+		if e.armed {
+			t = add(t, cross(r, e.arm[end]))
+		}
+		t, r = e.axes.toLocal(t), e.axes.toLocal(r)
+		copy(l[6*end:], t[:])
+		copy(l[6*end+3:], r[:])
+		if e.freed {
+			for axis, own := range e.own[end] {
+				if own >= 0 {
+					l[6*end+3+axis] = u[own]
+				}
+			}
+		}
+	}
+	return &l
+}
+
+// addLocal adds the local end forces f, turned to the freedoms on which they act, to the full vector.
+func (e *element) addLocal(full []float64, f *[12]float64) {
+	for end := range 2 {
+		force := e.axes.toGlobal([3]float64{f[6*end], f[6*end+1], f[6*end+2]})
+		moment := [3]float64{f[6*end+3], f[6*end+4], f[6*end+5]}
+		if e.freed {
+			for axis, own := range e.own[end] {
+				if own >= 0 {
+					full[own] += moment[axis]
+					moment[axis] = 0
+				}
+			}
+		}
+		moment = e.axes.toGlobal(moment)
+		if e.armed {
+			moment = add(moment, cross(e.arm[end], force))
+		}
+		at := 6 * int(e.node[end])
+		for k := range 3 {
+			full[at+k] += force[k]
+			full[at+3+k] += moment[k]
+		}
+	}
+}

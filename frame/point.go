@@ -1,0 +1,127 @@
+package frame
+
+import "math"
+
+// anchor is a point of the frame as a linear form: displacement d (0 to 5, global) = Σ form[d][i] u[at[i]].
+// The ground has no terms.
+type anchor struct {
+	at      []int32 // full numbers
+	form    [6][]float64
+	node    int32 // node of the point, -1 where it lies on a member
+	element int32 // element of the point, -1 at a node
+	xi      float64
+	offset  [3]float64
+}
+
+// anchorAt resolves a point that Check has passed.
+func (g *grid) anchorAt(p Point) anchor {
+	a := anchor{node: -1, element: -1, offset: p.Offset}
+	switch {
+	case p.Node != "":
+		node := g.nodes[p.Node]
+		a.node = int32(node)
+		a.at = make([]int32, 6)
+		for d := range 6 {
+			a.at[d] = int32(6*node + d)
+			a.form[d] = make([]float64, 6)
+			a.form[d][d] = 1
+		}
+	case p.Member != "":
+		g.anchorOnMember(&a, g.members[p.Member], p.Position)
+	default:
+		return a
+	}
+	a.lever()
+	return a
+}
+
+// locate returns the element of a position along a member and the position within it.
+func (g *grid) locate(member int, position float64) (element int32, xi float64) {
+	n := int(g.first[member+1] - g.first[member])
+	s := position * float64(n)
+	part := min(max(int(math.Floor(s)), 0), n-1)
+	return g.first[member] + int32(part), s - float64(part)
+}
+
+// anchorOnMember fills the form of a point on the axis of a member.
+func (g *grid) anchorOnMember(a *anchor, member int, position float64) {
+	a.element, a.xi = g.locate(member, position)
+	g.formInElement(a)
+}
+
+// formInElement fills the form of a point on the axis of its element.
+func (g *grid) formInElement(a *anchor) {
+	e := &g.elements[a.element]
+	shape := e.shapes(a.xi)
+	t := e.transform()
+	a.at = append([]int32(nil), t.at[:t.n]...)
+	for d := range 6 {
+		a.form[d] = make([]float64, t.n)
+	}
+	for l := range 12 { // local end displacement l
+		for c := range t.n {
+			w := t.m[l][c]
+			if w == 0 {
+				continue
+			}
+			for d := range 6 { // global displacement d at the point
+				base := d / 3 * 3
+				s := 0.0
+				for q := range 3 {
+					s += e.axes[q][d-base] * shape[base+q][l]
+				}
+				a.form[d][c] += s * w
+			}
+		}
+	}
+}
+
+// lever moves the point by its offset: u = u₀ + θ × offset.
+func (a *anchor) lever() {
+	o := a.offset
+	if o == [3]float64{} {
+		return
+	}
+	for i := range a.at {
+		theta := [3]float64{a.form[3][i], a.form[4][i], a.form[5][i]}
+		u := cross(theta, o)
+		for k := range 3 {
+			a.form[k][i] += u[k]
+		}
+	}
+}
+
+// project appends sign times component comp of the point in own axes as a linear form.
+func (a *anchor) project(at []int32, c []float64, axes *Axes, comp int, sign float64) ([]int32, []float64) {
+	base := comp / 3 * 3
+	for i, freedom := range a.at {
+		s := 0.0
+		for k := range 3 {
+			s += axes[comp-base][k] * a.form[base+k][i]
+		}
+		if s != 0 {
+			at, c = append(at, freedom), append(c, sign*s)
+		}
+	}
+	return at, c
+}
+
+// displacement evaluates the six displacements of the point in a full vector.
+func (a *anchor) displacement(u []float64) [6]float64 {
+	var d [6]float64
+	for i, freedom := range a.at {
+		for k := range 6 {
+			d[k] += a.form[k][i] * u[freedom]
+		}
+	}
+	return d
+}
+
+// addForce adds a force and moment at the point to the full vector.
+func (a *anchor) addForce(full []float64, f [6]float64) {
+	for i, freedom := range a.at {
+		for k := range 6 {
+			full[freedom] += a.form[k][i] * f[k]
+		}
+	}
+}

@@ -1,0 +1,185 @@
+package frame
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"spanwright/sparse"
+)
+
+// System is a model cut into elements and numbered, ready to be solved. It is immutable but for what it remembers of
+// its own factorisation; one goroutine may use it at a time.
+type System struct {
+	*grid
+	k    *sparse.Matrix
+	sym  *sparse.Symbolic
+	fact *factored
+	work sparse.Scratch
+}
+
+// Assemble checks the model and sets up its equations. The error is Problems.
+//
+// The model must not be changed while the system is in use.
+func Assemble(m *Model) (*System, error) {
+	if p := m.Check(); len(p) > 0 {
+		return nil, p
+	}
+	return &System{grid: newGrid(m)}, nil
+}
+
+// Freedoms returns the number of equations.
+func (s *System) Freedoms() int { return s.size() }
+
+// matrix returns K, assembled once.
+func (s *System) matrix() *sparse.Matrix {
+	if s.k == nil {
+		s.k = s.stiffness()
+		s.sym = sparse.Analyse(s.k, 1)
+	}
+	return s.k
+}
+
+// factor factors K once.
+func (s *System) factor() (*factored, error) {
+	if s.fact == nil {
+		k := s.matrix()
+		f, err := s.factorStiffness(k, s.sym)
+		if err != nil {
+			return nil, err
+		}
+		s.fact = &f
+	}
+	return s.fact, nil
+}
+
+// Proof says how well a static solution satisfies its equations. All are ratios.
+type Proof struct {
+	Residual float64 // |K u - f| / |f| in the infinity norm
+	Backward float64 // |K u - f| / (|K| |u| + |f|) in the infinity norm, Rigal & Gaches, J. ACM 14 (1967) 543 (from memory)
+	Balance  float64 // imbalance of loads, reactions and joints as a whole, over the sum of their magnitudes
+}
+
+// Limits on a proof.
+const (
+	// maxBackward is far above the 1e-16 of a stable solution and far below the 1e-3 of a lost row.
+	maxBackward = 1e-10
+	// maxBalance allows for rounding in the sums over large models.
+	maxBalance = 1e-8
+	// enough is the residual at which refinement stops: nothing is gained below it.
+	enough = 1e-15
+)
+
+// ErrInaccurate says that a solution failed its proof: the model mixes stiffnesses too far apart for double precision.
+var ErrInaccurate = errors.New("frame: the equations could not be solved accurately")
+
+// Statics solves all cases of the model in their order. The error is a *MechanismError if the structure can move
+// freely, or *TipError if its contacts open until it does.
+func (s *System) Statics() ([]*State, error) {
+	states := make([]*State, 0, len(s.model.Cases))
+	for i := range s.model.Cases {
+		st, err := s.static(&s.model.Cases[i])
+		if err != nil {
+			return nil, err
+		}
+		states = append(states, st)
+	}
+	return states, nil
+}
+
+// Static solves one case, which need not be one of the model. The error is as of Statics, or Problems.
+func (s *System) Static(c Case) (*State, error) {
+	check := s.checker()
+	check.loads(&c)
+	if len(check.problems) > 0 {
+		return nil, check.problems
+	}
+	return s.static(&c)
+}
+
+// checker returns a checker for things that refer to the grid's model, which itself is known to be right.
+func (g *grid) checker() *checker {
+	c := &checker{model: g.model}
+	c.nodes.at = g.nodes
+	c.members.at = g.members
+	for i := range g.model.Nodes {
+		c.nodes.ids = append(c.nodes.ids, g.model.Nodes[i].ID)
+	}
+	for i := range g.model.Members {
+		c.members.ids = append(c.members.ids, g.model.Members[i].ID)
+	}
+	return c
+}
+
+func (s *System) static(c *Case) (*State, error) {
+	l := s.loading(c)
+	if s.hasContacts() {
+		return s.solveContacts(c.ID, l)
+	}
+	f, err := s.factor()
+	if err != nil {
+		return nil, err
+	}
+	return s.solve(c.ID, l, f)
+}
+
+// solve solves K u = f with refinement and proves the result.
+func (s *System) solve(id string, l *loading, f *factored) (*State, error) {
+	st := &State{Case: id, grid: s.grid, u: make([]float64, s.full), loads: l}
+	if l.settle != nil {
+		copy(st.u, l.settle)
+	}
+	n := s.size()
+	r, x, best := make([]float64, n), make([]float64, n), make([]float64, n)
+	inner := make([]float64, s.full)
+	force := 0.0 // |f|, the largest force with those of settlements
+	least := math.Inf(1)
+	for step := range 12 {
+		clear(inner)
+		s.internalForces(inner, st.u)
+		s.takeMisfit(inner, l)
+		for i, at := range s.back {
+			r[i] = l.full[at] - inner[at]
+		}
+		if step == 0 {
+			force = maxAbs(r)
+		}
+		worst := maxAbs(r)
+		if !(worst < least/2) { // no longer getting better
+			break
+		}
+		least = worst
+		copy(best, x)
+		if !(worst > enough*force) {
+			break
+		}
+		f.SolveWith(&s.work, r, r)
+		for i := range x {
+			x[i] += r[i]
+		}
+		s.expand(st.u, x)
+	}
+	s.expand(st.u, best)
+	if force > 0 {
+		st.Proof.Residual = least / force
+	}
+	return st, s.prove(st, least, force)
+}
+
+// prove fills the rest of the proof and judges it.
+func (s *System) prove(st *State, residual, force float64) error {
+	u := maxAbs(st.u)
+	if !(u <= math.MaxFloat64) {
+		return fmt.Errorf("%w: case %q: displacements are not finite", ErrInaccurate, st.Case)
+	}
+	if scale := s.matrix().NormInf()*u + force; scale > 0 {
+		st.Proof.Backward = residual / scale
+	}
+	st.react()
+	if !(st.Proof.Backward <= maxBackward) || !(st.Proof.Balance <= maxBalance) {
+		return fmt.Errorf("%w: case %q: residual %.2g of the load, backward error %.2g, imbalance %.2g; "+
+			"look for stiffnesses that differ by more than about 1e12", ErrInaccurate, st.Case,
+			st.Proof.Residual, st.Proof.Backward, st.Proof.Balance)
+	}
+	return nil
+}
