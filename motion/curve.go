@@ -25,8 +25,11 @@ type Segment struct {
 
 // At returns the state at time t, in s. Outside the segment its law is
 // continued.
-func (s Segment) At(t float64) State {
-	u := t - s.Start
+func (s Segment) At(t float64) State { return s.after(t - s.Start) }
+
+// after returns the state a time u, in s, after the start of the segment.
+// Durations are known to more digits than the difference of two late times.
+func (s Segment) after(u float64) State {
 	return State{
 		Position: s.Position + u*(s.Speed+u*(s.Accel/2+u*s.Jerk/6)),
 		Speed:    s.Speed + u*(s.Accel+u*s.Jerk/2),
@@ -38,7 +41,7 @@ func (s Segment) At(t float64) State {
 func (s Segment) End() float64 { return s.Start + s.Duration }
 
 // Last returns the state at the end of the segment.
-func (s Segment) Last() State { return s.At(s.Start + s.Duration) }
+func (s Segment) Last() State { return s.after(s.Duration) }
 
 // Curve is a motion over time: segments that follow each other without a gap.
 type Curve []Segment
@@ -161,7 +164,7 @@ func (c Curve) PeakSpeed() float64 {
 	for _, s := range c {
 		peak = max(peak, math.Abs(s.Speed), math.Abs(s.Last().Speed))
 		if u := -s.Accel / s.Jerk; u > 0 && u < s.Duration { // speed turns where acceleration passes 0
-			peak = math.Max(peak, math.Abs(s.At(s.Start+u).Speed))
+			peak = math.Max(peak, math.Abs(s.after(u).Speed))
 		}
 	}
 	return peak

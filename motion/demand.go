@@ -80,7 +80,7 @@ func (l Load) addSegment(d *Demand, s Segment) {
 	turns, count := marks, n
 	for i := 1; i < count; i++ {
 		from, to := turns[i-1], turns[i]
-		way := s.At(s.Start + (from+to)/2)
+		way := s.after((from + to) / 2)
 		friction := l.Force(State{Speed: way.Speed})
 		// F(u) = m (a + j u) + friction, zero at most once in this part
 		zero := -(l.Mass*s.Accel + friction) / (l.Mass * s.Jerk)
@@ -145,7 +145,7 @@ var (
 // law of a segment held for ever; NaN stands for none. What lies outside the
 // segment is no peak of the motion, but tells how far from one it ends.
 func (l Load) StationaryPower(s Segment) [2]float64 {
-	rest := l.Force(State{Speed: s.At(s.Start + s.Duration/2).Speed})
+	rest := l.Force(State{Speed: s.after(s.Duration / 2).Speed})
 	u := l.stationaryPower(s, rest)
 	return [2]float64{s.Start + u[0], s.Start + u[1]}
 }

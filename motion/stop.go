@@ -116,13 +116,13 @@ func (s Stopping) SpeedAfter(distance float64) float64 {
 		low, high := 0.0, seg.Duration // the axis runs one way, so position rises with time
 		for range 60 {                 // halves a time of one second to a quintillionth
 			middle := (low + high) / 2
-			if seg.At(seg.Start+middle).Position < distance {
+			if seg.after(middle).Position < distance {
 				low = middle
 			} else {
 				high = middle
 			}
 		}
-		return seg.At(seg.Start + low).Speed
+		return seg.after(low).Speed
 	}
 	return 0
 }
