@@ -35,8 +35,10 @@ func FormatIn(kind Kind, si float64, unit string, digits int) (string, error) {
 	return withUnit(u.digits(si, digits), u.text), nil
 }
 
-// Exact prints a finite SI number so that Parse gives back the very same
-// number, in the unit of Format where that can be had and in SI where not.
+// Exact prints an SI number so that Parse gives back the very same number, in
+// the unit of Format where that can be had and in SI where not. It holds for 0
+// and for magnitudes from 1e-80 to 1e80; beyond, the exponent would have more
+// digits than Parse reads.
 func Exact(kind Kind, si float64) string {
 	if word, ok := notFinite(si); ok {
 		return word

@@ -5,11 +5,6 @@ import (
 	"strings"
 )
 
-// numberPattern is the grammar of numbers as a regular expression that means
-// the same to Go and to ECMAScript. With at most 20 digits before the point
-// and two in the exponent no number can overflow.
-const numberPattern = `[+\-−]?(?:(?:0|[1-9][0-9]{0,19})(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+\-−]?[0-9]{1,2})?`
-
 // scanned is a number split from the text that holds it.
 type scanned struct {
 	digits   string // sign, digits and point
@@ -19,7 +14,9 @@ type scanned struct {
 	hint     string
 }
 
-// scanNumber reads a number at the beginning of the text.
+// scanNumber reads a number at the beginning of the text. Its grammar is that of
+// numberPattern: with at most 20 digits before the point and two in the
+// exponent no number can overflow.
 func scanNumber(text string) scanned {
 	sign, body := "", text
 	switch {
@@ -29,16 +26,19 @@ func scanNumber(text string) scanned {
 		sign, body = "-", body[len("−"):]
 	}
 	whole := countDigits(body)
-	end := whole
-	if strings.HasPrefix(body[end:], ".") {
-		end++
-		end += countDigits(body[end:])
+	end, part := whole, 0
+	point := strings.HasPrefix(body[end:], ".")
+	if point {
+		part = countDigits(body[end+1:])
+		end += 1 + part
 	}
-	if end == 0 || body[:end] == "." {
+	if whole+part == 0 {
 		return scanned{rest: text, flaw: "does not begin with a number"}
 	}
 	s := scanned{digits: sign + body[:end], rest: body[end:]}
 	switch {
+	case point && part == 0:
+		s.flaw, s.hint = "has a point without a digit after it", "leave the point out"
 	case whole > 1 && body[0] == '0':
 		s.flaw, s.hint = "begins with a needless zero", "leave the zero out"
 	case whole > 20:
@@ -116,7 +116,7 @@ func ParseNumber(text string) (float64, error) {
 
 // surplus says what follows a plain number and should not.
 func (s scanned) surplus(text string) error {
-	if name := plain(s.rest); name != "" {
+	if name := plain(trimSpace(s.rest)); name != "" {
 		if k, _, found := findAny(name); found {
 			return &Error{
 				Code:    UnitSurplus,
@@ -133,8 +133,12 @@ func (s scanned) fault(text, needed string) error {
 	if text == "" {
 		return &Error{Code: NotANumber, Message: "is empty; " + needed + " is needed"}
 	}
-	if fixed, ok := decimalComma(text); ok {
-		return &Error{Code: DecimalComma, Message: show(text) + " has a comma in its number", Hint: "write " + strconv.Quote(fixed)}
+	if at := comma(text); at >= 0 {
+		hint := "leave it out"
+		if !strings.ContainsAny(text[at+1:], ".,") {
+			hint = "write " + strconv.Quote(text[:at]+"."+text[at+1:])
+		}
+		return &Error{Code: DecimalComma, Message: show(text) + " has a comma in its number", Hint: hint}
 	}
 	if s.flaw != "" {
 		return &Error{Code: NotANumber, Message: show(text) + " " + s.flaw + "; " + needed + " is needed", Hint: s.hint}
@@ -148,14 +152,12 @@ func (s scanned) fault(text, needed string) error {
 	return nil
 }
 
-// decimalComma tells whether the text begins with a number that has a comma,
-// and returns the text with a point in its place.
-func decimalComma(text string) (string, bool) {
+// comma returns the index of a comma between digits at the beginning, or -1.
+func comma(text string) int {
 	body := strings.TrimLeft(text, "+-−")
 	n := countDigits(body)
 	if n == 0 || !strings.HasPrefix(body[n:], ",") || countDigits(body[n+1:]) == 0 {
-		return "", false
+		return -1
 	}
-	at := len(text) - len(body) + n
-	return text[:at] + "." + text[at+1:], true
+	return len(text) - len(body) + n
 }

@@ -46,11 +46,10 @@ func Parse(text string, kind Kind) (float64, error) {
 	if err := s.fault(trimmed, e.article+", "+eg(e.example)+","); err != nil {
 		return 0, err
 	}
-	name := s.rest
-	if u, found := find(kind, name); found { // as most people write it
-		return u.read(s), nil
+	name := plain(trimSpace(s.rest))
+	if strings.HasPrefix(name, "1") && trimSpace(s.rest) == s.rest {
+		name = s.rest // 1/h must stand apart from its number
 	}
-	name = plain(trimSpace(name))
 	if u, found := find(kind, name); found {
 		return u.read(s), nil
 	}

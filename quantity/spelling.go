@@ -3,10 +3,12 @@ package quantity
 import (
 	"math"
 	"strings"
+	"unicode"
 )
 
 // plain brings the name of a unit into the form of the table: ASCII letters,
-// a single space for a product, nothing around a slash, no ^ before a power.
+// a single space for a product, nothing around a slash, no ^ between a letter and
+// its power.
 func plain(name string) string {
 	if isPlain(name) {
 		return name
@@ -20,7 +22,7 @@ func plain(name string) string {
 			gap = true
 			continue
 		}
-		if r == '^' && i+1 < len(runes) && isPower(runes[i+1]) {
+		if r == '^' && i > 0 && unicode.IsLetter(runes[i-1]) && i+1 < len(runes) && isPower(runes[i+1]) {
 			continue
 		}
 		if gap && r != '/' && !strings.HasSuffix(b.String(), "/") {
@@ -55,7 +57,7 @@ func isSpace(r rune) bool { return r == ' ' || r == '\u00a0' || r == '\u2009' ||
 func trimSpace(s string) string { return strings.TrimFunc(s, isSpace) }
 
 func isPower(r rune) bool {
-	return r >= '0' && r <= '9' || strings.ContainsRune("-−⁻¹²³⁴", r)
+	return r >= '0' && r <= '9' || strings.ContainsRune("-−⁻²³⁴", r)
 }
 
 func plainRune(r rune) string {

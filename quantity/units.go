@@ -36,11 +36,12 @@ const (
 	perMinute       = 2 * math.Pi / 60 // rad/s of one revolution a minute
 )
 
-// table holds every kind; where a spelling occurs under several kinds, the
-// first one names it in messages.
+// table holds every kind with its units from the smallest that is printed to the
+// largest; where a spelling occurs under several kinds, the first one names it
+// in messages.
 var table = []entry{
 	{Length, "a length", "m", "450 mm", "mm", []row{
-		{"µm", 1e-6, 0, 0, []string{"um"}},
+		{"µm", 1e-6, 0, 0, nil},
 		{"mm", 1e-3, 0, 1e-4, nil},
 		{"cm", 1e-2, 0, asked, nil},
 		{"m", 1, 0, 1, nil},
@@ -57,7 +58,7 @@ var table = []entry{
 		{"lb", pound, 0, asked, nil},
 	}},
 	{Time, "a time", "s", "0.4 s", "s", []row{
-		{"µs", 1e-6, 0, 0, []string{"us"}},
+		{"µs", 1e-6, 0, 0, nil},
 		{"ms", 1e-3, 0, 1e-4, nil},
 		{"s", 1, 0, 0.1, nil},
 		{"min", 60, 0, asked, nil},
@@ -65,7 +66,7 @@ var table = []entry{
 		{"d", 86400, 0, asked, nil},
 	}},
 	{Speed, "a speed", "m/s", "1.2 m/s", "m/s", []row{
-		{"µm/s", 1e-6, 0, asked, []string{"um/s"}},
+		{"µm/s", 1e-6, 0, asked, nil},
 		{"mm/s", 1e-3, 0, 0, nil},
 		{"m/s", 1, 0, 0.1, nil},
 		{"mm/min", 1e-3 / 60, 0, asked, nil},
@@ -77,17 +78,17 @@ var table = []entry{
 		{"ft/min", foot / 60, 0, asked, nil},
 	}},
 	{Acceleration, "an acceleration", "m/s²", "4 m/s2", "m/s²", []row{
-		{"mm/s²", 1e-3, 0, 0, []string{"mm/s2"}},
-		{"m/s²", 1, 0, 0.1, []string{"m/s2"}},
+		{"mm/s²", 1e-3, 0, 0, nil},
+		{"m/s²", 1, 0, 0.1, nil},
 		{"g", standardGravity, 0, asked, nil},
-		{"in/s²", inch, 0, asked, []string{"in/s2"}},
-		{"ft/s²", foot, 0, asked, []string{"ft/s2"}},
+		{"in/s²", inch, 0, asked, nil},
+		{"ft/s²", foot, 0, asked, nil},
 	}},
 	{Jerk, "a jerk", "m/s³", "60 m/s3", "m/s³", []row{
-		{"mm/s³", 1e-3, 0, 0, []string{"mm/s3"}},
-		{"m/s³", 1, 0, 0.1, []string{"m/s3"}},
-		{"in/s³", inch, 0, asked, []string{"in/s3"}},
-		{"ft/s³", foot, 0, asked, []string{"ft/s3"}},
+		{"mm/s³", 1e-3, 0, 0, nil},
+		{"m/s³", 1, 0, 0.1, nil},
+		{"in/s³", inch, 0, asked, nil},
+		{"ft/s³", foot, 0, asked, nil},
 	}},
 	{Force, "a force", "N", "250 N", "N", []row{
 		{"mN", 1e-3, 0, asked, nil},
@@ -112,8 +113,8 @@ var table = []entry{
 	{Angle, "an angle", "rad", "30 deg", "°", []row{
 		{"arcsec", arcMinute / 60, 0, asked, nil},
 		{"arcmin", arcMinute, 0, 0, nil},
-		{"°", degree, 0, degree, []string{"deg"}},
-		{"µrad", 1e-6, 0, asked, []string{"urad"}},
+		{"°", degree, 0, degree, nil},
+		{"µrad", 1e-6, 0, asked, nil},
 		{"mrad", 1e-3, 0, asked, nil},
 		{"rad", 1, 0, asked, nil},
 		{"rev", 2 * math.Pi, 0, asked, nil},
@@ -122,7 +123,7 @@ var table = []entry{
 		{"rpm", perMinute, 0, 0, []string{"1/min", "/min", "min-1", "rev/min"}},
 		{"rev/s", 2 * math.Pi, 0, asked, nil},
 		{"rad/s", 1, 0, asked, nil},
-		{"°/s", degree, 0, asked, []string{"deg/s"}},
+		{"°/s", degree, 0, asked, nil},
 	}},
 	{Frequency, "a frequency", "Hz", "8 Hz", "Hz", []row{
 		{"mHz", 1e-3, 0, asked, nil},
@@ -135,24 +136,24 @@ var table = []entry{
 		{"/s", 1, 0, asked, []string{"1/s", "s-1", "cycles/s"}},
 	}},
 	{Temperature, "a temperature", "K", "20 degC", "°C", []row{
-		{"°C", 1, 273.15, 0, []string{"degC"}},
+		{"°C", 1, 273.15, 0, nil},
 		{"K", 1, 0, asked, nil},
-		{"°F", 5.0 / 9, 459.67 * 5 / 9, asked, []string{"degF"}},
+		{"°F", 5.0 / 9, 459.67 * 5 / 9, asked, nil},
 	}},
 	{TemperatureSpan, "a temperature difference", "K", "15 K", "K", []row{
 		{"K", 1, 0, 0, nil},
-		{"°C", 1, 0, asked, []string{"degC"}},
-		{"°F", 5.0 / 9, 0, asked, []string{"degF"}},
+		{"°C", 1, 0, asked, nil},
+		{"°F", 5.0 / 9, 0, asked, nil},
 	}},
 	{Expansion, "a thermal expansion", "1/K", "12e-6 1/K", "1/K", []row{
-		{"1/K", 1, 0, 1e-3, []string{"/K", "K-1"}},
 		{"ppm/K", 1e-6, 0, 0, nil},
+		{"1/K", 1, 0, 1e-3, []string{"/K", "K-1"}},
 	}},
 	{Stiffness, "a stiffness", "N/m", "180 N/um", "N/mm", []row{
 		{"N/m", 1, 0, 0, nil},
 		{"N/mm", 1e3, 0, 1e3, nil},
 		{"kN/m", 1e3, 0, asked, nil},
-		{"N/µm", 1e6, 0, asked, []string{"N/um"}},
+		{"N/µm", 1e6, 0, asked, nil},
 		{"kN/mm", 1e6, 0, 1e6, nil},
 		{"MN/m", 1e6, 0, asked, nil},
 		{"lbf/in", poundForce / inch, 0, asked, nil},
@@ -162,7 +163,7 @@ var table = []entry{
 		{"N m/rad", 1, 0, 0, []string{"Nm/rad"}},
 		{"kN m/rad", 1e3, 0, 1e4, []string{"kNm/rad"}},
 		{"MN m/rad", 1e6, 0, 1e7, []string{"MNm/rad"}},
-		{"N m/°", 1 / degree, 0, asked, []string{"N m/deg", "Nm/deg"}},
+		{"N m/°", 1 / degree, 0, asked, []string{"Nm/deg"}},
 		{"N m/arcmin", 1 / arcMinute, 0, asked, []string{"Nm/arcmin"}},
 		{"lbf in/rad", poundForce * inch, 0, asked, []string{"in lbf/rad"}},
 	}},
@@ -192,12 +193,12 @@ var table = []entry{
 		{"MW", 1e6, 0, 1e6, nil},
 	}},
 	{Inertia, "a moment of inertia", "kg m²", "1.2 kg cm2", "kg cm²", []row{
-		{"g cm²", 1e-7, 0, asked, []string{"g cm2"}},
-		{"kg mm²", 1e-6, 0, asked, []string{"kg mm2"}},
-		{"kg cm²", 1e-4, 0, 0, []string{"kg cm2"}},
-		{"kg m²", 1, 0, 0.1, []string{"kg m2"}},
-		{"lb in²", pound * inch * inch, 0, asked, []string{"lb in2"}},
-		{"lb ft²", pound * foot * foot, 0, asked, []string{"lb ft2"}},
+		{"g cm²", 1e-7, 0, asked, nil},
+		{"kg mm²", 1e-6, 0, asked, nil},
+		{"kg cm²", 1e-4, 0, 0, nil},
+		{"kg m²", 1, 0, 0.1, nil},
+		{"lb in²", pound * inch * inch, 0, asked, nil},
+		{"lb ft²", pound * foot * foot, 0, asked, nil},
 	}},
 	{MassPerLength, "a mass per length", "kg/m", "3.4 kg/m", "kg/m", []row{
 		{"g/m", 1e-3, 0, 0, nil},
@@ -206,33 +207,33 @@ var table = []entry{
 		{"lb/ft", pound / foot, 0, asked, nil},
 	}},
 	{Area, "an area", "m²", "850 mm2", "mm²", []row{
-		{"mm²", 1e-6, 0, 0, []string{"mm2"}},
-		{"cm²", 1e-4, 0, asked, []string{"cm2"}},
-		{"m²", 1, 0, 0.1, []string{"m2"}},
-		{"in²", inch * inch, 0, asked, []string{"in2"}},
-		{"ft²", foot * foot, 0, asked, []string{"ft2"}},
+		{"mm²", 1e-6, 0, 0, nil},
+		{"cm²", 1e-4, 0, asked, nil},
+		{"m²", 1, 0, 0.1, nil},
+		{"in²", inch * inch, 0, asked, nil},
+		{"ft²", foot * foot, 0, asked, nil},
 	}},
 	{SecondMoment, "a second moment of area", "m⁴", "45 cm4", "cm⁴", []row{
-		{"mm⁴", 1e-12, 0, 0, []string{"mm4"}},
-		{"cm⁴", 1e-8, 0, 1e-9, []string{"cm4"}},
-		{"m⁴", 1, 0, 1e-2, []string{"m4"}},
-		{"in⁴", inch * inch * inch * inch, 0, asked, []string{"in4"}},
+		{"mm⁴", 1e-12, 0, 0, nil},
+		{"cm⁴", 1e-8, 0, 1e-9, nil},
+		{"m⁴", 1, 0, 1e-2, nil},
+		{"in⁴", inch * inch * inch * inch, 0, asked, nil},
 	}},
 	{Volume, "a volume", "m³", "12 cm3", "cm³", []row{
-		{"mm³", 1e-9, 0, 0, []string{"mm3"}},
-		{"cm³", 1e-6, 0, 1e-7, []string{"cm3"}},
+		{"mm³", 1e-9, 0, 0, nil},
+		{"cm³", 1e-6, 0, 1e-7, nil},
 		{"L", 1e-3, 0, asked, []string{"l", "dm3"}},
-		{"m³", 1, 0, 1e-2, []string{"m3"}},
-		{"in³", inch * inch * inch, 0, asked, []string{"in3"}},
+		{"m³", 1, 0, 1e-2, nil},
+		{"in³", inch * inch * inch, 0, asked, nil},
 	}},
 	{Density, "a density", "kg/m³", "2700 kg/m3", "kg/m³", []row{
-		{"kg/m³", 1, 0, 0, []string{"kg/m3"}},
-		{"g/cm³", 1e3, 0, asked, []string{"g/cm3", "kg/dm3"}},
-		{"lb/in³", pound / (inch * inch * inch), 0, asked, []string{"lb/in3"}},
+		{"kg/m³", 1, 0, 0, nil},
+		{"g/cm³", 1e3, 0, asked, []string{"kg/dm3"}},
+		{"lb/in³", pound / (inch * inch * inch), 0, asked, nil},
 	}},
 	{Capacitance, "a capacitance", "F", "560 uF", "µF", []row{
 		{"nF", 1e-9, 0, asked, nil},
-		{"µF", 1e-6, 0, 0, []string{"uF"}},
+		{"µF", 1e-6, 0, 0, nil},
 		{"mF", 1e-3, 0, 1e-2, nil},
 		{"F", 1, 0, 1, nil},
 	}},
