@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"regexp"
 	"strconv"
 	"strings"
 )
@@ -146,11 +147,14 @@ func (s scanned) fault(text, needed string) error {
 	switch {
 	case strings.HasPrefix(s.rest, "_"):
 		return &Error{Code: NotANumber, Message: show(text) + " has an underscore in its number", Hint: "leave it out"}
-	case s.digits == "0" && (strings.HasPrefix(s.rest, "x") || strings.HasPrefix(s.rest, "o") || strings.HasPrefix(s.rest, "b") && countDigits(s.rest[1:]) > 0):
+	case s.digits == "0" && otherBase.MatchString(s.rest):
 		return &Error{Code: NotANumber, Message: show(text) + " is not a decimal number", Hint: "write it in decimal digits"}
 	}
 	return nil
 }
+
+// otherBase finds the rest of 0x1f, 0o17 and 0b101.
+var otherBase = regexp.MustCompile(`^(?:x[0-9a-fA-F]|[ob][0-9])`)
 
 // comma returns the index of a comma between digits at the beginning, or -1.
 func comma(text string) int {
