@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 )
 
 // Limit is how many diagnostics are printed.
@@ -100,8 +99,8 @@ func count(n int) string {
 	return strconv.Itoa(n) + " mistakes"
 }
 
-// JSON returns the sorted list as an array; it is never null.
-func (l List) JSON() ([]byte, error) {
+// MarshalJSON gives the sorted list as an array; it is never null.
+func (l List) MarshalJSON() ([]byte, error) {
 	sorted := l.Sorted()
 	if sorted == nil {
 		sorted = List{}
@@ -146,13 +145,15 @@ func (d Diagnostic) excerpt(lines []string) string {
 
 // span tells how many code points of the line's rest the value covers.
 func (d Diagnostic) span(rest []rune) int {
-	if n := utf8.RuneCountInString(d.Value); n > 0 && n <= len(rest) && string(rest[:n]) == d.Value {
+	value := []rune(d.Value)
+	n := len(value)
+	switch {
+	case n > 0 && n <= len(rest) && slices.Equal(rest[:n], value):
 		return n
+	case n > 0 && n+2 <= len(rest) && (rest[0] == '"' || rest[0] == '\'') && slices.Equal(rest[1:n+1], value):
+		return n + 2
 	}
-	if n := utf8.RuneCountInString(d.Value) + 2; n <= len(rest) && string(rest[1:n-1]) == d.Value {
-		return n // the value without its quotes
-	}
-	n := 0
+	n = 0
 	for n < len(rest) && rest[n] != ':' && rest[n] != ' ' {
 		n++
 	}
