@@ -119,12 +119,17 @@ func (c Curve) index(t float64) int {
 	return sort.Search(len(c), func(i int) bool { return c[i].Start > t }) - 1
 }
 
-// Between returns the part of the curve from time t1 to time t2, in s.
+// Between returns the part of the curve from time t1 to time t2, in s. What is
+// left of a segment only by rounding is dropped.
 func (c Curve) Between(t1, t2 float64) Curve {
 	var part Curve
+	sliver := sameTime * max(math.Abs(t1), math.Abs(t2), math.Abs(c.End()))
 	for _, s := range c {
 		from, to := math.Max(s.Start, t1), math.Min(s.End(), t2)
-		if from < to {
+		switch {
+		case from == s.Start && to == s.End():
+			part = append(part, s) // with all digits of its duration
+		case to-from > sliver:
 			part = append(part, Segment{Start: from, Duration: to - from, State: s.At(from), Jerk: s.Jerk})
 		}
 	}
@@ -155,7 +160,7 @@ func distinct(times []float64) []float64 {
 	}
 	slices.Sort(times)
 	span := math.Max(math.Abs(times[0]), math.Abs(times[len(times)-1]))
-	return slices.CompactFunc(times, func(a, b float64) bool { return b-a <= sameTime*span })
+	return slices.CompactFunc(times, func(a, b float64) bool { return math.Abs(a-b) <= sameTime*span })
 }
 
 // PeakSpeed returns the greatest |speed|, m/s.

@@ -65,21 +65,19 @@ func (l Load) Demand(c Curve) Demand {
 // addSegment splits a segment where speed or force changes sign and adds its
 // parts.
 func (l Load) addSegment(d *Demand, s Segment) {
-	marks := [5]float64{0, s.Duration}
+	marks := [4]float64{0, s.Duration}
 	n := 2
-	mark := func(u float64) {
-		if u > 0 && u < s.Duration {
-			marks[n] = u
-			n++
+	if s.turns() {
+		for _, u := range roots(s.Jerk/2, s.Accel, s.Speed) {
+			if u > 0 && u < s.Duration {
+				marks[n] = u
+				n++
+			}
 		}
 	}
-	for _, u := range roots(s.Jerk/2, s.Accel, s.Speed) {
-		mark(u)
-	}
 	sortUp(marks[:n])
-	turns, count := marks, n
-	for i := 1; i < count; i++ {
-		from, to := turns[i-1], turns[i]
+	for i := 1; i < n; i++ {
+		from, to := marks[i-1], marks[i]
 		way := s.after((from + to) / 2)
 		friction := l.Force(State{Speed: way.Speed})
 		// F(u) = m (a + j u) + friction, zero at most once in this part
@@ -90,6 +88,20 @@ func (l Load) addSegment(d *Demand, s Segment) {
 		}
 		l.addPart(d, s, from, to, friction)
 	}
+}
+
+// turns tells whether the speed changes sign inside the segment. A speed that
+// only touches zero, as at the end of every move, misses it by a rounding to
+// either side; friction must not change its sign for that.
+func (s Segment) turns() bool {
+	const touch = 1e-6 // part of the greatest speed of the segment; above roundings, of no weight in energy
+	end := s.Last().Speed
+	least, greatest := math.Min(s.Speed, end), math.Max(s.Speed, end)
+	if u := -s.Accel / s.Jerk; u > 0 && u < s.Duration {
+		v := s.after(u).Speed
+		least, greatest = math.Min(least, v), math.Max(greatest, v)
+	}
+	return math.Min(-least, greatest) > touch*math.Max(-least, greatest)
 }
 
 // addPart adds the stretch from u1 to u2 of a segment, over which neither speed

@@ -76,7 +76,10 @@ func (m Mode) Swing(c Curve, t float64) Swing {
 	lambda := complex(-decay, wd)
 	var z complex128
 	for _, s := range c {
-		length := math.Min(s.Duration, t-s.Start)
+		length := s.Duration
+		if t < s.End() {
+			length = t - s.Start
+		}
 		if !(length > 0) {
 			break
 		}

@@ -17,7 +17,7 @@ func (t Timeline) Curve(axis string) Curve { return t.curves[axis] }
 func (t Timeline) At(axis string, time float64) State { return t.curves[axis].At(time) }
 
 // Drift returns how far an axis ends from where it began, m. A cycle can only
-// be repeated if no axis drifts.
+// be repeated if no axis drifts by more than the roundings of its strokes.
 func (t Timeline) Drift(axis string) float64 {
 	c := t.curves[axis]
 	if len(c) == 0 {

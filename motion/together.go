@@ -97,7 +97,10 @@ func Straight(legs ...Leg) (Line, error) {
 	if length > 0 {
 		line.Governs = tightest[profile.governs]
 		for i, leg := range legs {
-			line.Profiles[i] = profile.Scaled(leg.Stroke / length)
+			if leg.Stroke != 0 {
+				line.Profiles[i] = profile.Scaled(leg.Stroke / length)
+				line.Profiles[i].stroke = leg.Stroke // free of the roundings of the quotient
+			}
 		}
 	}
 	return line, nil
