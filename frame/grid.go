@@ -31,6 +31,7 @@ type grid struct {
 	full     int
 	eq       []int32
 	back     []int32 // full number of a reduced one
+	begins   []int32 // first reduced number of each body; one more at the end
 	rows     []row
 	contacts []contact
 	lumps    []lump
@@ -64,7 +65,7 @@ func newGrid(m *Model) *grid {
 		g.cut(i, sections[m.Members[i].Section], materials[m.Members[i].Material])
 	}
 	g.first = append(g.first, int32(len(g.elements)))
-	g.number()
+	g.numberEnds()
 	g.addEndSprings()
 	g.addSprings()
 	g.addContacts()
@@ -74,6 +75,7 @@ func newGrid(m *Model) *grid {
 	for i := range m.Masses {
 		g.lumps = append(g.lumps, g.lump(&m.Masses[i]))
 	}
+	g.reduceFreedoms()
 	return g
 }
 
@@ -111,14 +113,12 @@ func (g *grid) cut(index int, s *Section, t *Material) {
 	}
 }
 
-// number gives every freed end rotation a full number, and every freedom that no support fixes a reduced one. The
-// freedoms of a node and of the ends there follow one another.
-func (g *grid) number() {
-	m := g.model
+// numberEnds gives every freed end rotation a full number.
+func (g *grid) numberEnds() {
 	g.full = 6 * len(g.at)
-	atNode := make([][]int32, len(g.at))
-	for i := range m.Members {
-		for end, turns := range []End{m.Members[i].FromEnd, m.Members[i].ToEnd} {
+	for i := range g.model.Members {
+		m := &g.model.Members[i]
+		for end, turns := range []End{m.FromEnd, m.ToEnd} {
 			e := g.first[i]
 			if end == 1 {
 				e = g.first[i+1] - 1
@@ -127,39 +127,102 @@ func (g *grid) number() {
 				if turn.Freed {
 					g.elements[e].own[end][axis] = int32(g.full)
 					g.elements[e].freed = true
-					node := g.elements[e].node[end]
-					atNode[node] = append(atNode[node], int32(g.full))
 					g.ends = append(g.ends, endOwner{e, int8(end), int8(axis)})
 					g.full++
 				}
 			}
 		}
 	}
+}
+
+// reduceFreedoms gives every freedom that no support fixes a reduced number. The freedoms of a body (nodes that members,
+// springs or ties hold together) follow one another, and so do those of a node and of the freed ends there.
+func (g *grid) reduceFreedoms() {
 	fixed := make([]bool, g.full)
-	for i := range m.Supports {
-		for d, fix := range m.Supports[i].Fix {
+	for i := range g.model.Supports {
+		s := &g.model.Supports[i]
+		for d, fix := range s.Fix {
 			if fix {
-				fixed[6*g.nodes[m.Supports[i].Node]+d] = true
+				fixed[6*g.nodes[s.Node]+d] = true
 			}
 		}
 	}
+	ends := make([][]int32, len(g.at))
+	for i, o := range g.ends {
+		node := g.elements[o.element].node[o.end]
+		ends[node] = append(ends[node], int32(6*len(g.at)+i))
+	}
 	g.eq = make([]int32, g.full)
 	take := func(freedom int32) {
-		if fixed[freedom] {
-			g.eq[freedom] = -1
-			return
-		}
-		g.eq[freedom] = int32(len(g.back))
-		g.back = append(g.back, freedom)
-	}
-	for node := range g.at {
-		for d := range 6 {
-			take(int32(6*node + d))
-		}
-		for _, own := range atNode[node] {
-			take(own)
+		g.eq[freedom] = -1
+		if !fixed[freedom] {
+			g.eq[freedom] = int32(len(g.back))
+			g.back = append(g.back, freedom)
 		}
 	}
+	for _, body := range g.bodies() {
+		g.begins = append(g.begins, int32(len(g.back)))
+		for _, node := range body {
+			for d := range 6 {
+				take(6*node + int32(d))
+			}
+			for _, end := range ends[node] {
+				take(end)
+			}
+		}
+	}
+	g.begins = append(g.begins, int32(len(g.back)))
+}
+
+// bodies groups the nodes that members, springs and ties hold together, in order of their first node.
+func (g *grid) bodies() [][]int32 {
+	parent := make([]int32, len(g.at))
+	for i := range parent {
+		parent[i] = int32(i)
+	}
+	root := func(i int32) int32 {
+		for parent[i] != i {
+			parent[i] = parent[parent[i]]
+			i = parent[i]
+		}
+		return i
+	}
+	join := func(a, b int32) {
+		if a, b = root(a), root(b); a < b {
+			parent[b] = a
+		} else {
+			parent[a] = b
+		}
+	}
+	for i := range g.elements {
+		join(g.elements[i].node[0], g.elements[i].node[1])
+	}
+	for i := range g.rows {
+		r := &g.rows[i]
+		for _, at := range r.at {
+			join(g.nodeOf(r.at[0]), g.nodeOf(at))
+		}
+	}
+	place := make([]int32, len(g.at))
+	var bodies [][]int32
+	for i := range g.at {
+		if r := root(int32(i)); r == int32(i) {
+			place[i] = int32(len(bodies))
+			bodies = append(bodies, []int32{int32(i)})
+		} else {
+			bodies[place[r]] = append(bodies[place[r]], int32(i))
+		}
+	}
+	return bodies
+}
+
+// nodeOf returns the node of a full freedom.
+func (g *grid) nodeOf(freedom int32) int32 {
+	if n := int32(6 * len(g.at)); freedom >= n {
+		o := g.ends[freedom-n]
+		return g.elements[o.element].node[o.end]
+	}
+	return freedom / 6
 }
 
 // size returns the number of reduced freedoms.

@@ -145,7 +145,7 @@ func (g *grid) ground(k *sparse.Matrix, sym *sparse.Symbolic, sing *sparse.Singu
 	return held, diag, nil
 }
 
-// swing returns the movement when the grounding at freedom i is pushed by d, scaled to largest magnitude 1.
+// swing returns the movement when the grounding at freedom i is pushed by d, with refinement.
 func (g *grid) swing(f *sparse.Factor, i int, d float64, held []int, diag map[int]float64) []float64 {
 	n := g.size()
 	v, r := make([]float64, n), make([]float64, n)
@@ -167,13 +167,6 @@ func (g *grid) swing(f *sparse.Factor, i int, d float64, held []int, diag map[in
 			r[h] -= diag[h] * v[h]
 		}
 		r[i] += d
-	}
-	big := maxAbs(v)
-	if !(big > 0) || math.IsInf(big, 0) {
-		return v
-	}
-	for j := range v {
-		v[j] /= big
 	}
 	return v
 }

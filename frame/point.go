@@ -15,24 +15,43 @@ type anchor struct {
 
 // anchorAt resolves a point that Check has passed.
 func (g *grid) anchorAt(p Point) anchor {
-	a := anchor{node: -1, element: -1, offset: p.Offset}
+	var a anchor
+	g.resolve(&a, p)
+	return a
+}
+
+// resolve is anchorAt into an anchor whose memory is used again.
+func (g *grid) resolve(a *anchor, p Point) {
+	a.node, a.element, a.xi, a.offset = -1, -1, 0, p.Offset
 	switch {
 	case p.Node != "":
 		node := g.nodes[p.Node]
 		a.node = int32(node)
-		a.at = make([]int32, 6)
+		a.resize(6)
 		for d := range 6 {
 			a.at[d] = int32(6*node + d)
-			a.form[d] = make([]float64, 6)
 			a.form[d][d] = 1
 		}
 	case p.Member != "":
-		g.anchorOnMember(&a, g.members[p.Member], p.Position)
+		a.element, a.xi = g.locate(g.members[p.Member], p.Position)
+		g.formInElement(a)
 	default:
-		return a
+		a.resize(0)
+		return
 	}
 	a.lever()
-	return a
+}
+
+// resize makes room for n terms, all zero.
+func (a *anchor) resize(n int) {
+	if cap(a.at) < n {
+		a.at = make([]int32, n)
+	}
+	a.at = a.at[:n]
+	for d := range a.form {
+		a.form[d] = sized(a.form[d], n)
+		clear(a.form[d])
+	}
 }
 
 // locate returns the element of a position along a member and the position within it.
@@ -43,21 +62,13 @@ func (g *grid) locate(member int, position float64) (element int32, xi float64) 
 	return g.first[member] + int32(part), s - float64(part)
 }
 
-// anchorOnMember fills the form of a point on the axis of a member.
-func (g *grid) anchorOnMember(a *anchor, member int, position float64) {
-	a.element, a.xi = g.locate(member, position)
-	g.formInElement(a)
-}
-
 // formInElement fills the form of a point on the axis of its element.
 func (g *grid) formInElement(a *anchor) {
 	e := &g.elements[a.element]
 	shape := e.shapes(a.xi)
 	t := e.transform()
-	a.at = append([]int32(nil), t.at[:t.n]...)
-	for d := range 6 {
-		a.form[d] = make([]float64, t.n)
-	}
+	a.resize(t.n)
+	copy(a.at, t.at[:t.n])
 	for l := range 12 { // local end displacement l
 		for c := range t.n {
 			w := t.m[l][c]

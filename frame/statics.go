@@ -183,3 +183,21 @@ func (s *System) prove(st *State, residual, force float64) error {
 	}
 	return nil
 }
+
+// adopt makes a state of given displacements and proves it.
+func (s *System) adopt(c *Case, u []float64) (*State, error) {
+	l := s.loading(c)
+	st := &State{Case: c.ID, grid: s.grid, u: u, loads: l}
+	inner := make([]float64, s.full)
+	s.internalForces(inner, u)
+	s.takeMisfit(inner, l)
+	worst, force := 0.0, 0.0
+	for _, at := range s.back {
+		worst = math.Max(worst, math.Abs(l.full[at]-inner[at]))
+		force = math.Max(force, math.Abs(l.full[at]))
+	}
+	if force > 0 {
+		st.Proof.Residual = worst / force
+	}
+	return st, s.prove(st, worst, force)
+}

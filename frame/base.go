@@ -1,0 +1,206 @@
+package frame
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"sync/atomic"
+
+	"spanwright/sparse"
+)
+
+// Base is a model whose bodies do not change while ties between them move: it is factored once and then solved at many
+// poses. Bodies may be free in space; the ties of a pose hold them.
+//
+// With K the base stiffness, E the freedoms that are grounded while it is factored and G the stiffness of that
+// grounding,
+//
+//	F = (K + E G Eᵀ)⁻¹    R = F E G
+//
+// R holds the movements that the grounding allows: for bodies without support the rigid-body modes. A pose with ties
+// D over the stretches B u then solves, exactly,
+//
+//	[D⁻¹ + B F Bᵀ   -B R      ] [tie forces]   [B F f]
+//	[Rᵀ Bᵀ          G(I - EᵀR)] [movement  ] = [Rᵀ f ]      u = F (f - Bᵀ forces) + R movement
+//
+// in which the grounding is gone again.
+//
+// Source: derived (dual coupling of substructures with their rigid-body modes); held to the reference path by tests.
+//
+// A Base may be used by several goroutines, each with its own Pose. Contacts of the model count as closed.
+type Base struct {
+	*grid
+	mass    *sparse.Matrix
+	factor  *sparse.Factor
+	held    []int       // E: grounded reduced freedoms
+	ground  []float64   // G, N/m or N m/rad
+	moves   [][]float64 // columns of R over the freedoms of their body
+	bodyOf  []int32     // body of a reduced freedom
+	heldBy  [][]int32   // of each body: places in held
+	rest    []float64   // Q = G(I - EᵀR), row by row
+	columns []atomic.Pointer[[]float64]
+}
+
+// Stiffness of the grounding of a node that carries nothing yet (a carriage before its ties), the order of a stiff
+// guide. Any value gives the same result; one far from the stiffness of the ties costs digits.
+const (
+	groundForce = 1e9 // N/m
+	groundTurn  = 1e8 // N m/rad
+)
+
+// NewBase checks and factors a model. Ties of the model are part of the base; its cases are not used. The error is
+// Problems.
+func NewBase(m *Model) (*Base, error) {
+	if p := m.Check(); len(p) > 0 {
+		return nil, p
+	}
+	b := &Base{grid: newGrid(m)}
+	b.mass = b.massMatrix()
+	n := b.size()
+	b.bodyOf = make([]int32, n)
+	bodies := len(b.begins) - 1
+	for body := range bodies {
+		for i := b.begins[body]; i < b.begins[body+1]; i++ {
+			b.bodyOf[i] = int32(body)
+		}
+	}
+	if err := b.factorGrounded(); err != nil {
+		return nil, err
+	}
+	b.heldBy = make([][]int32, bodies)
+	for j, i := range b.held {
+		b.heldBy[b.bodyOf[i]] = append(b.heldBy[b.bodyOf[i]], int32(j))
+	}
+	b.findMoves()
+	b.columns = make([]atomic.Pointer[[]float64], n)
+	return b, nil
+}
+
+// factorGrounded grounds bodies that nothing holds, and then whatever else the factorisation finds free, and factors.
+func (b *Base) factorGrounded() error {
+	k := b.stiffness()
+	diag := k.Diagonal()
+	sym := sparse.Analyse(k, 1)
+	for body := range len(b.begins) - 1 {
+		if !b.bodyHeld(int32(body)) {
+			first := int(b.begins[body])
+			for i := first; i < int(b.begins[body+1]) && i < first+6; i++ {
+				b.hold(i, diag)
+			}
+		}
+	}
+	for range maxMovements + 1 {
+		extra := sparse.NewBuilder(b.size())
+		for j, i := range b.held {
+			extra.Add(i, i, b.ground[j])
+		}
+		f, err := sym.Factor(sparse.Combine(1, k, 1, extra.Build()), sparse.FactorOptions{})
+		if err == nil {
+			b.factor = f
+			return nil
+		}
+		var sing *sparse.SingularError
+		if !errors.As(err, &sing) {
+			return fmt.Errorf("frame: base: %w", err)
+		}
+		for _, i := range b.held {
+			if i == sing.Index {
+				return fmt.Errorf("frame: base: %w", b.mechanism(sing.Null))
+			}
+		}
+		b.hold(sing.Index, diag)
+	}
+	return fmt.Errorf("frame: base: more than %d independent movements besides those of free bodies", maxMovements)
+}
+
+// bodyHeld reports whether a support or a ground joint acts on a body.
+func (b *Base) bodyHeld(body int32) bool {
+	first, last := b.begins[body], b.begins[body+1]
+	if first == last {
+		return true // every freedom is fixed
+	}
+	of := func(freedom int32) bool {
+		i := b.eq[freedom]
+		return i >= first && i < last
+	}
+	for i := range b.rows {
+		if r := &b.rows[i]; b.toGround(r) && len(r.at) > 0 && of(r.at[0]) {
+			return true
+		}
+	}
+	for i := first; i < last; i++ {
+		node := b.nodeOf(b.back[i])
+		for d := range int32(6) {
+			if b.eq[6*node+d] < 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// hold grounds a freedom with its own stiffness.
+func (b *Base) hold(i int, diag []float64) {
+	g := diag[i]
+	if !(g > 0) {
+		g = groundForce
+		if at := int(b.back[i]); at >= 6*len(b.at) || at%6 >= RX {
+			g = groundTurn
+		}
+	}
+	b.held = append(b.held, i)
+	b.ground = append(b.ground, g)
+}
+
+// restNoise is the part of the grounding below which G(I - EᵀR) is rounding: the movement then costs nothing.
+const restNoise = 1e-9
+
+// findMoves computes R and what it costs.
+func (b *Base) findMoves() {
+	r := len(b.held)
+	diag := map[int]float64{}
+	for j, i := range b.held {
+		diag[i] = b.ground[j]
+	}
+	for _, i := range b.held {
+		x := b.swing(b.factor, i, diag[i], b.held, diag)
+		body := b.bodyOf[i]
+		b.moves = append(b.moves, append([]float64(nil), x[b.begins[body]:b.begins[body+1]]...))
+	}
+	b.rest = make([]float64, r*r)
+	for j, i := range b.held {
+		for q, h := range b.held {
+			if b.bodyOf[i] != b.bodyOf[h] {
+				continue
+			}
+			own := 0.0
+			if j == q {
+				own = 1
+			}
+			v := own - b.moves[q][i-int(b.begins[b.bodyOf[i]])]
+			if scale := math.Sqrt(b.ground[q] / b.ground[j]); math.Abs(v) > restNoise*scale {
+				b.rest[j*r+q] = b.ground[j] * v
+			}
+		}
+	}
+}
+
+// column returns F e_i over the freedoms of the body of i, computed once.
+func (b *Base) column(i int32) []float64 {
+	if c := b.columns[i].Load(); c != nil {
+		return *c
+	}
+	x := make([]float64, b.size())
+	x[i] = 1
+	b.factor.Solve(x, x)
+	body := b.bodyOf[i]
+	c := append([]float64(nil), x[b.begins[body]:b.begins[body+1]]...)
+	b.columns[i].Store(&c) // the same numbers whoever stores them
+	return c
+}
+
+// Freedoms returns the number of equations of the base.
+func (b *Base) Freedoms() int { return b.size() }
+
+// Mass returns the mass of all members and masses whose body is named, of everything if none is, kg.
+func (b *Base) Mass(bodies ...string) float64 { return b.grid.mass(bodies) }

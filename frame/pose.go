@@ -1,0 +1,343 @@
+package frame
+
+import (
+	"fmt"
+
+	"spanwright/sparse"
+)
+
+// Pose is a base coupled by ties for one position of its bodies. It belongs to one goroutine and is used again for pose
+// after pose: Set replaces what was there. After a few poses nothing is allocated any more.
+type Pose struct {
+	base   *Base
+	places []placed // points that ties, masses and forces use, without repetition
+	terms  []int32  // reduced freedoms of the places
+	forms  [6][]float64
+	legs   []leg
+	coefs  []float64 // coefficients of legs over the terms of their place
+	ties   []Tie
+	masses []Mass
+	rows   []poseRow
+	lumped []int     // place of each mass
+	c      lower     // D⁻¹ + B F Bᵀ, factored
+	p      []float64 // L⁻¹ B R, column by column
+	s      lower     // Q + (B R)ᵀ C⁻¹ B R, factored
+	force  []float64 // of the rows, and scratch
+	move   []float64
+	x, y   []float64 // reduced scratch
+	solver sparse.Scratch
+	eigen  sparse.Workspace
+	ready  bool
+}
+
+// placed is a resolved point: its six displacements are forms over terms[from:to].
+type placed struct {
+	point    Point
+	body     int32 // -1: everything there is fixed, or the ground
+	from, to int32
+	anchor   anchor
+}
+
+// leg is one end of a tie row.
+type leg struct {
+	place int32
+	row   int32
+	at    int32 // coefs[at : at+terms of the place]
+}
+
+// poseRow is one stiffness of a tie.
+type poseRow struct {
+	k    float64
+	tie  int32
+	comp int8
+	legs [2]int32 // -1 if that end does not move
+}
+
+// NewPose returns an empty workspace.
+func (b *Base) NewPose() *Pose {
+	return &Pose{base: b, x: make([]float64, b.size()), y: make([]float64, b.size())}
+}
+
+// Pose couples the base by ties, with extra masses, in a new workspace. The errors are those of Set.
+func (b *Base) Pose(ties []Tie, masses []Mass) (*Pose, error) {
+	p := b.NewPose()
+	return p, p.Set(ties, masses)
+}
+
+// Set couples the base by ties and adds masses, in place of what was there. Both are copied.
+//
+// The error is Problems, or a *MechanismError if the ties leave something free to move.
+func (p *Pose) Set(ties []Tie, masses []Mass) error {
+	p.ready = false
+	if err := p.check(ties, masses); err != nil {
+		return err
+	}
+	p.ties = append(p.ties[:0], ties...)
+	p.masses = append(p.masses[:0], masses...)
+	p.places, p.legs, p.rows, p.lumped = p.places[:0], p.legs[:0], p.rows[:0], p.lumped[:0]
+	p.terms, p.coefs = p.terms[:0], p.coefs[:0]
+	for d := range p.forms {
+		p.forms[d] = p.forms[d][:0]
+	}
+	for i := range p.ties {
+		p.addTie(int32(i))
+	}
+	for i := range p.masses {
+		p.lumped = append(p.lumped, p.place(p.masses[i].At))
+	}
+	if err := p.couple(); err != nil {
+		return err
+	}
+	p.ready = true
+	return nil
+}
+
+// check refuses ties and masses that do not fit the base.
+func (p *Pose) check(ties []Tie, masses []Mass) error {
+	for i := range ties {
+		if !p.fits(ties[i].From) || ties[i].From.Ground() || !(p.fits(ties[i].To) || ties[i].To.Ground()) || !sound(&ties[i]) {
+			c := p.base.checker()
+			if wrong := c.tie(&ties[i]); len(wrong) > 0 {
+				return wrong
+			}
+		}
+	}
+	for i := range masses {
+		if !p.fits(masses[i].At) || !(masses[i].M >= 0) {
+			c := p.base.checker()
+			c.model = &Model{Nodes: p.base.model.Nodes, Members: p.base.model.Members, Masses: masses}
+			c.masses()
+			if len(c.problems) > 0 {
+				return c.problems
+			}
+		}
+	}
+	return nil
+}
+
+// fits reports whether a point exists, without the trouble of naming what is wrong.
+func (p *Pose) fits(at Point) bool {
+	if at.Node != "" {
+		_, ok := p.base.nodes[at.Node]
+		return ok && at.Member == ""
+	}
+	_, ok := p.base.members[at.Member]
+	return ok && at.Position >= 0 && at.Position <= 1
+}
+
+// sound reports whether the numbers of a tie are surely allowed.
+func sound(t *Tie) bool {
+	for _, k := range t.K {
+		if !(k >= 0 && k <= maxNumber) {
+			return false
+		}
+	}
+	return t.Loss >= 0 && (t.Axes == Axes{} || t.Axes.squareness() <= axesTolerance)
+}
+
+// place resolves a point, once for every place where it is used.
+func (p *Pose) place(at Point) int {
+	for i := range p.places {
+		if p.places[i].point == at {
+			return i
+		}
+	}
+	if len(p.places) < cap(p.places) {
+		p.places = p.places[:len(p.places)+1]
+	} else {
+		p.places = append(p.places, placed{})
+	}
+	q := &p.places[len(p.places)-1]
+	q.point, q.body, q.from = at, -1, int32(len(p.terms))
+	p.base.resolve(&q.anchor, at)
+	for i, freedom := range q.anchor.at {
+		e := p.base.eq[freedom]
+		if e < 0 {
+			continue
+		}
+		q.body = p.base.bodyOf[e]
+		p.terms = append(p.terms, e)
+		for d := range 6 {
+			p.forms[d] = append(p.forms[d], q.anchor.form[d][i])
+		}
+	}
+	q.to = int32(len(p.terms))
+	return len(p.places) - 1
+}
+
+func (p *Pose) addTie(index int32) {
+	t := &p.ties[index]
+	axes := t.Axes.orGlobal()
+	from, to := p.place(t.From), -1
+	if !t.To.Ground() {
+		to = p.place(t.To)
+	}
+	for comp, k := range t.K {
+		if k == 0 {
+			continue
+		}
+		r := poseRow{k: k, tie: index, comp: int8(comp), legs: [2]int32{-1, -1}}
+		row := int32(len(p.rows))
+		r.legs[0] = p.addLeg(from, row, &axes, comp, 1)
+		if to >= 0 {
+			r.legs[1] = p.addLeg(to, row, &axes, comp, -1)
+		}
+		p.rows = append(p.rows, r)
+	}
+}
+
+// addLeg appends the linear form of one component at one end of a tie; -1 if that end is fixed.
+func (p *Pose) addLeg(place int, row int32, axes *Axes, comp int, sign float64) int32 {
+	q := &p.places[place]
+	if q.body < 0 {
+		return -1
+	}
+	base := comp / 3 * 3
+	a := axes[comp-base]
+	l := leg{int32(place), row, int32(len(p.coefs))}
+	for i := q.from; i < q.to; i++ {
+		p.coefs = append(p.coefs, sign*(a[0]*p.forms[base][i]+a[1]*p.forms[base+1][i]+a[2]*p.forms[base+2][i]))
+	}
+	p.legs = append(p.legs, l)
+	return int32(len(p.legs) - 1)
+}
+
+// leg returns the freedoms and coefficients of a leg.
+func (p *Pose) leg(i int32) (at []int32, c []float64) {
+	l := &p.legs[i]
+	q := &p.places[l.place]
+	at = p.terms[q.from:q.to]
+	return at, p.coefs[l.at : int(l.at)+len(at)]
+}
+
+// pivotSuspicion is the pivot, over its diagonal entry, below which the coupled bodies may be free to move.
+const pivotSuspicion = 1e-9
+
+// couple sets up and factors the equations of the tie forces and movements.
+func (p *Pose) couple() error {
+	m, r := len(p.rows), len(p.base.held)
+	p.c.resize(m)
+	for i := range p.rows {
+		p.c.a[i*m+i] = 1 / p.rows[i].k
+	}
+	p.addFlexibility()
+	if bad := p.c.factor(0); bad >= 0 {
+		return fmt.Errorf("%w: pose: tie %q", ErrInaccurate, p.ties[p.rows[bad].tie].ID)
+	}
+	p.p = sized(p.p, m*r)
+	p.force, p.move = sized(p.force, m), sized(p.move, r)
+	clear(p.p)
+	for i := range p.legs {
+		p.addMovement(int32(i))
+	}
+	p.s.resize(r)
+	copy(p.s.a, p.base.rest)
+	for j := range r {
+		cj := p.p[j*m : (j+1)*m]
+		p.c.forward(cj)
+		for q := range j + 1 {
+			p.s.a[j*r+q] += dotProduct(cj, p.p[q*m:(q+1)*m])
+		}
+	}
+	if bad := p.s.factor(pivotSuspicion); bad >= 0 {
+		return p.suspect()
+	}
+	return nil
+}
+
+// suspect has the reference path decide whether something is free to move; if it is only soft, the pivots stand.
+func (p *Pose) suspect() error {
+	s := &System{grid: newGrid(p.reference())}
+	if _, err := s.factor(); err != nil {
+		return err
+	}
+	m, r := len(p.rows), len(p.base.held)
+	p.s.resize(r)
+	copy(p.s.a, p.base.rest)
+	for j := range r {
+		for q := range j + 1 {
+			p.s.a[j*r+q] += dotProduct(p.p[j*m:(j+1)*m], p.p[q*m:(q+1)*m])
+		}
+	}
+	if bad := p.s.factor(0); bad >= 0 {
+		return fmt.Errorf("%w: pose: a body is held too softly", ErrInaccurate)
+	}
+	return nil
+}
+
+// reference returns the whole model of the pose, for the reference path.
+func (p *Pose) reference() *Model {
+	m := *p.base.model
+	m.Ties = append(append([]Tie(nil), m.Ties...), p.ties...)
+	m.Masses = append(append([]Mass(nil), m.Masses...), p.masses...)
+	return &m
+}
+
+func sized(x []float64, n int) []float64 {
+	if cap(x) < n {
+		return make([]float64, n)
+	}
+	return x[:n]
+}
+
+// addFlexibility adds B F Bᵀ: for every two legs of one body, the stretch at one from a unit force at the other.
+func (p *Pose) addFlexibility() {
+	m := len(p.rows)
+	for b := range p.legs {
+		lb := &p.legs[b]
+		qb := &p.places[lb.place]
+		atB, cB := p.leg(int32(b))
+		var y [18]float64
+		last := int32(-1)
+		for a := range b + 1 {
+			la := &p.legs[a]
+			qa := &p.places[la.place]
+			if qa.body != qb.body {
+				continue
+			}
+			atA, cA := p.leg(int32(a))
+			if la.place != last {
+				p.base.flex(y[:len(atA)], atA, atB, cB)
+				last = la.place
+			}
+			v := dotProduct(cA, y[:len(atA)])
+			p.c.a[int(lb.row)*m+int(la.row)] += v
+			if a != b && la.row == lb.row {
+				p.c.a[int(lb.row)*m+int(la.row)] += v
+			} else if la.row > lb.row {
+				p.c.a[int(la.row)*m+int(lb.row)] += v
+			}
+		}
+	}
+}
+
+// flex sets y = F[atA, atB] c within one body.
+func (b *Base) flex(y []float64, atA, atB []int32, c []float64) {
+	clear(y)
+	begin := b.begins[b.bodyOf[atB[0]]]
+	for j, i := range atB {
+		if c[j] == 0 {
+			continue
+		}
+		column := b.column(i)
+		for k, q := range atA {
+			y[k] += c[j] * column[q-begin]
+		}
+	}
+}
+
+// addMovement adds a leg's part of B R.
+func (p *Pose) addMovement(i int32) {
+	m := len(p.rows)
+	at, c := p.leg(i)
+	body := p.places[p.legs[i].place].body
+	begin := p.base.begins[body]
+	for _, j := range p.base.heldBy[body] {
+		move := p.base.moves[j]
+		s := 0.0
+		for k, q := range at {
+			s += c[k] * move[q-begin]
+		}
+		p.p[int(j)*m+int(p.legs[i].row)] += s
+	}
+}

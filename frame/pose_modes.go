@@ -1,0 +1,122 @@
+package frame
+
+import (
+	"fmt"
+	"math"
+
+	"spanwright/sparse"
+)
+
+// PoseModes are the lowest natural modes at one pose, valid until the next call of Modes or Set.
+type PoseModes struct {
+	Hz     []float64   // rising
+	lambda []float64   // squared angular frequencies, 1/s²
+	shapes [][]float64 // reduced, modal mass 1 kg
+	pose   *Pose
+}
+
+// Modes returns the n lowest natural modes of the coupled bodies. into is used again if it is not nil. Shapes of a
+// neighbouring pose held in it make the iteration shorter.
+//
+// The modes are those to which the iteration converges; Complete proves by counting that none was missed.
+func (p *Pose) Modes(n int, into *PoseModes) (*PoseModes, error) {
+	if !p.ready {
+		return nil, ErrNotSet
+	}
+	if into == nil {
+		into = &PoseModes{}
+	}
+	op := sparse.Operator{N: p.base.size(), Solve: p.apply, MulM: p.mulMass}
+	values, vectors, err := sparse.LowestOf(op, min(n, p.base.size()), sparse.IterationOptions{Workspace: &p.eigen})
+	if err != nil {
+		return nil, fmt.Errorf("frame: modes of a pose: %w", err)
+	}
+	into.pose = p
+	into.lambda = append(into.lambda[:0], values...)
+	into.Hz = into.Hz[:0]
+	for len(into.shapes) < len(vectors) {
+		into.shapes = append(into.shapes, make([]float64, p.base.size()))
+	}
+	into.shapes = into.shapes[:len(vectors)]
+	for i, x := range vectors {
+		into.Hz = append(into.Hz, math.Sqrt(math.Max(values[i], 0))/(2*math.Pi))
+		p.mulMass(p.y, x)
+		f := 1 / math.Sqrt(dotProduct(x, p.y))
+		for k := range x {
+			into.shapes[i][k] = f * x[k]
+		}
+	}
+	return into, nil
+}
+
+// apply sets dst = K⁻¹ rhs of the coupled bodies.
+func (p *Pose) apply(dst, rhs []float64) {
+	b := p.base
+	b.factor.SolveWith(&p.solver, p.x, rhs)
+	b.alongMoves(p.move, rhs)
+	for i := range p.rows {
+		sum := 0.0
+		for _, l := range p.rows[i].legs {
+			if l >= 0 {
+				at, c := p.leg(l)
+				for k, q := range at {
+					sum += c[k] * p.x[q]
+				}
+			}
+		}
+		p.force[i] = sum
+	}
+	p.solveRows(p.force, p.move)
+	copy(p.x, rhs)
+	for i := range p.legs {
+		at, c := p.leg(int32(i))
+		f := p.force[p.legs[i].row]
+		for k, q := range at {
+			p.x[q] -= c[k] * f
+		}
+	}
+	b.factor.SolveWith(&p.solver, dst, p.x)
+	b.addMoves(dst, p.move)
+}
+
+// mulMass sets dst = M x with the masses of the pose.
+func (p *Pose) mulMass(dst, x []float64) {
+	p.base.mass.MulVec(dst, x)
+	for i := range p.masses {
+		m := &p.masses[i]
+		q := &p.places[p.lumped[i]]
+		terms := p.terms[q.from:q.to]
+		var u, f [6]float64
+		for d := range 6 {
+			for k, at := range terms {
+				u[d] += p.forms[d][int(q.from)+k] * x[at]
+			}
+		}
+		for d := range 3 {
+			f[d] = m.M * u[d]
+			f[3+d] = m.Inertia[d][0]*u[3] + m.Inertia[d][1]*u[4] + m.Inertia[d][2]*u[5]
+		}
+		for k, at := range terms {
+			for d := range 6 {
+				dst[at] += p.forms[d][int(q.from)+k] * f[d]
+			}
+		}
+	}
+}
+
+// Shape returns the six components of mode i at a point; the mode has a modal mass of 1 kg. The error is Problems.
+func (m *PoseModes) Shape(i int, at Point) (d [6]float64, err error) {
+	p := m.pose
+	if !p.fits(at) {
+		c := p.base.checker()
+		c.point("point", "", "at", at)
+		return d, c.problems
+	}
+	q := &p.places[p.place(at)]
+	for k := range 6 {
+		for t := q.from; t < q.to; t++ {
+			d[k] += p.forms[k][t] * m.shapes[i][p.terms[t]]
+		}
+	}
+	return d, nil
+}
