@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"strconv"
-	"strings"
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
@@ -59,12 +58,12 @@ func (r *reader) parse(text []byte) *yaml.Node {
 		r.list.Add(diag.Diagnostic{Pos: diag.Pos{File: r.rec.File}, Code: FileEmpty, Message: "the file is empty"})
 		return nil
 	case err != nil:
-		r.list.Add(r.syntax(text, err))
+		r.list.Add(syntaxError(r.rec.File, text, err))
 		return nil
 	}
 	if err := dec.Decode(&next); !errors.Is(err, io.EOF) {
 		if err != nil {
-			r.list.Add(r.syntax(text, err))
+			r.list.Add(syntaxError(r.rec.File, text, err))
 			return nil
 		}
 		r.list.Add(diag.Diagnostic{Pos: r.pos(&next), Code: Documents, Message: "a second document begins here; one file holds one", Hint: `remove the line "---" or move what follows to its own file`})
@@ -172,18 +171,4 @@ func (r *reader) refuseKeys(n *yaml.Node, path string, depth int) {
 		}
 		r.refuse(value, at, depth+1)
 	}
-}
-
-// syntax turns the message of the YAML reader into a diagnostic with a place.
-func (r *reader) syntax(text []byte, err error) diag.Diagnostic {
-	message := strings.TrimPrefix(err.Error(), "yaml: ")
-	line := 1
-	if rest, found := strings.CutPrefix(message, "line "); found {
-		number, after, _ := strings.Cut(rest, ": ")
-		if n, err := strconv.Atoi(number); err == nil {
-			line, message = n, after
-		}
-	}
-	d := diag.Diagnostic{Pos: diag.Pos{File: r.rec.File, Line: line, Column: 1}, Code: Syntax, Message: "the text cannot be read as YAML: " + clip(message)}
-	return d
 }

@@ -37,7 +37,7 @@ func (r *reader) text(f *Field, n *yaml.Node, path string, out reflect.Value) {
 	case len(f.Choices) > 0 && f.Parts == nil && !slices.Contains(f.Choices, s):
 		r.notAChoice(f, n, path)
 		return
-	case strings.TrimSpace(s) == "":
+	case strings.Trim(s, " \r\n") == "":
 		r.add(r.at(n, path, MissingValue, "is empty; "+f.needs()+" is needed", f.hint()))
 		return
 	case len(s) > longestText:
@@ -45,12 +45,12 @@ func (r *reader) text(f *Field, n *yaml.Node, path string, out reflect.Value) {
 		return
 	}
 	for _, c := range s {
-		if unicode.IsControl(c) && c != '\n' {
+		if unicode.IsControl(c) && c != '\n' && c != '\r' {
 			r.add(r.at(n, path, BadText, fmt.Sprintf("holds the control character U+%04X", c), "remove it"))
 			return
 		}
 	}
-	out.SetString(s)
+	out.SetString(strings.TrimRight(s, "\n"))
 }
 
 func (r *reader) notAChoice(f *Field, n *yaml.Node, path string) {
@@ -76,7 +76,11 @@ func (r *reader) truth(n *yaml.Node, path string, out reflect.Value) {
 			}
 		}
 	}
-	d := r.at(n, path, NotYesNo, describeNode(n)+"; yes or no is needed", "")
+	message := clip(n.Value) + " is neither yes nor no"
+	if n.Kind != yaml.ScalarNode {
+		message = describeNode(n) + "; yes or no is needed"
+	}
+	d := r.at(n, path, NotYesNo, message, "")
 	d.Allowed = "yes, no, true, false"
 	switch strings.ToLower(n.Value) {
 	case "yes", "true", "on", "y":
