@@ -10,7 +10,8 @@ import (
 func (t Timeline) Axes() []string { return slices.Clone(t.axes) }
 
 // Curve returns the motion of an axis over the whole cycle, from time 0 to
-// Duration, standstill included. An axis that is not in the cycle has none.
+// Duration, standstill included; the caller must not change it. An axis that is
+// not in the cycle has none.
 func (t Timeline) Curve(axis string) Curve { return t.curves[axis] }
 
 // At returns the state of an axis at time t, in s.
