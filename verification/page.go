@@ -11,7 +11,8 @@ import (
 // compared, every value with its source, and what is left out.
 //
 // Numbers are rounded so that the page is the same on every processor: six
-// digits of a value, two of a difference, and no difference below 1e-9.
+// digits of a value, two of a difference, and no difference below 1e-9 or a
+// tenth of what is allowed.
 func Page() (string, error) {
 	cases, err := Cases()
 	if err != nil {
@@ -181,24 +182,30 @@ func (c Case) show(r Row) (want, got, difference, allowed string) {
 	gap := math.Abs(x - w)
 	if relative := c.TolRel * math.Abs(w); !(r.Allowed <= 2*relative) { // the absolute part governs
 		allowed = digits(r.Allowed, 2) + " abs"
-		difference = digits(gap, 2) + " abs"
-		if gap <= r.Allowed/1000 || gap <= 1e-9 {
-			difference = "< " + digits(math.Max(r.Allowed/1000, 1e-9), 2) + " abs"
-		}
+		difference = gapText(gap, r.Allowed/10) + " abs"
 		if math.Abs(x) <= r.Allowed {
 			got = "≈ 0" // the digits of a rounded zero differ between processors
 		}
 	} else {
 		allowed = digits(c.TolRel, 2)
-		difference = digits(gap/math.Abs(w), 2)
-		if gap <= 1e-9*math.Abs(w) {
-			difference = "< 1e-9"
-		}
+		difference = gapText(gap/math.Abs(w), math.Min(1e-9, c.TolRel/10))
 	}
 	if !r.OK {
 		difference = "**" + difference + "**"
 	}
 	return want, got, difference, allowed
+}
+
+// gapText writes a difference, or below which floor it is: what lies there is
+// rounding and not the same on every processor.
+func gapText(gap, floor float64) string {
+	switch {
+	case gap == 0 && floor == 0: // where only the exact value is allowed
+		return "none"
+	case gap <= floor:
+		return "< " + digits(floor, 2)
+	}
+	return digits(gap, 2)
 }
 
 // text writes a value for the page; numbers with six digits.

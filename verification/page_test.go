@@ -45,16 +45,16 @@ func TestPageShowsDifferences(t *testing.T) {
 		missing                        bool
 		shown, difference, allowedText string
 	}{
-		"equal":            {"drives", 2.0, 2.0, false, "2", "< 1e-9", "1e-06"},
+		"equal":            {"drives", 2.0, 2.0, false, "2", "< 1e-09", "1e-06"},
 		"within":           {"drives", 2.0, 2.000001, false, "2", "5e-07", "1e-06"},
 		"outside":          {"drives", 2.0, 2.1, false, "2.1", "**0.05**", "1e-06"},
-		"zero":             {"drives", 0.0, 3e-17, false, "≈ 0", "< 1e-09 abs", "1e-09 abs"},
+		"zero":             {"drives", 0.0, 3e-17, false, "≈ 0", "< 1e-10 abs", "1e-09 abs"},
 		"not zero":         {"drives", 0.0, 0.5, false, "0.5", "**0.5 abs**", "1e-09 abs"},
 		"missing":          {"drives", 2.0, nil, true, "missing", "**not computed**", ""},
 		"word":             {"drives", "rigid", "rigid", false, "rigid", "none", "none"},
 		"another word":     {"drives", "rigid", "pinned", false, "pinned", "**differs**", "none"},
 		"number for word":  {"drives", 1.0, "infinite", false, "infinite", "**differs**", ""},
-		"absolute governs": {"structure", 1e-13, 3e-13, false, "≈ 0", "< 1e-09 abs", "1e-12 abs"},
+		"absolute governs": {"structure", 1e-13, 3e-13, false, "≈ 0", "2e-13 abs", "1e-12 abs"},
 	}
 	for name, tt := range tests {
 		t.Run(name, func(t *testing.T) {
