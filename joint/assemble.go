@@ -3,6 +3,8 @@ package joint
 import (
 	"fmt"
 	"math"
+
+	"spanwright/given"
 )
 
 // Joint turns a demand into the utilisations of its mechanisms.
@@ -55,7 +57,7 @@ const (
 // Where real hardware differs, build the joint's own type instead.
 func Assemble(h Hardware, e Ends, s Safety) (Joint, error) {
 	if h.Count < 1 || !(e.DepthY > 0) || !(e.DepthZ > 0) {
-		return nil, fmt.Errorf("%w: %d screws on a member of %g x %g m", ErrNonsense, h.Count, e.DepthY, e.DepthZ)
+		return nil, fmt.Errorf("%w: %d screws on a member of %g x %g m", given.ErrRefused, h.Count, e.DepthY, e.DepthZ)
 	}
 	switch h.Family {
 	case HiddenFastener, CoreScrew:
@@ -85,7 +87,7 @@ func assembleEnd(h Hardware, e Ends, s Safety) (Joint, error) {
 	}
 	if h.Family == CoreScrew {
 		if e.Core == nil {
-			return nil, fmt.Errorf("%w: a core screw needs a tapped core", ErrNonsense)
+			return nil, fmt.Errorf("%w: a core screw needs a tapped core", given.ErrRefused)
 		}
 		bolt.Hole = e.Core
 	} else {
@@ -101,7 +103,7 @@ func assembleBrackets(h Hardware, e Ends, s Safety) (Joint, error) {
 	}
 	each := h.Count / len(at)
 	if each*len(at) != h.Count {
-		return nil, fmt.Errorf("%w: %d screws on %d brackets", ErrNonsense, h.Count, len(at))
+		return nil, fmt.Errorf("%w: %d screws on %d brackets", given.ErrRefused, h.Count, len(at))
 	}
 	leg := Leg{Length: 2 * h.Lever, ScrewDistance: h.Lever, Screws: Grid(1, each, 0, h.Pitch), Screw: h.Screw, Lip: e.Lip}
 	return Brackets{
@@ -117,7 +119,7 @@ func assembleGussets(h Hardware, e Ends, s Safety) (Joint, error) {
 	}
 	each := h.Count / plates
 	if each*plates != h.Count {
-		return nil, fmt.Errorf("%w: %d screws on %d gussets", ErrNonsense, h.Count, plates)
+		return nil, fmt.Errorf("%w: %d screws on %d gussets", given.ErrRefused, h.Count, plates)
 	}
 	// The first screw of the member stands half a pitch from the joint line; the
 	// host is taken as deep as the member.
@@ -135,7 +137,7 @@ func assembleGussets(h Hardware, e Ends, s Safety) (Joint, error) {
 
 func assemblePlate(h Hardware, e Ends, s Safety) (Joint, error) {
 	if h.Count%2 != 0 {
-		return nil, fmt.Errorf("%w: %d screws in two rows", ErrNonsense, h.Count)
+		return nil, fmt.Errorf("%w: %d screws in two rows", given.ErrRefused, h.Count)
 	}
 	columns := h.Count / 2
 	pitchY := 0.0

@@ -3,6 +3,8 @@ package joint
 import (
 	"fmt"
 	"math"
+
+	"spanwright/given"
 )
 
 // Leg is one leg of an angle bracket.
@@ -60,12 +62,12 @@ func (b Brackets) validate() error {
 	sides := len(b.At) == 1 && (b.At[0] == PlusZ || b.At[0] == MinusZ) ||
 		len(b.At) == 2 && b.At[0] == -b.At[1] && (b.At[0] == PlusZ || b.At[0] == MinusZ)
 	if !sides || !(b.Depth > 0) || !(b.Width > 0) || !(b.Ring >= 0) || !(b.Modulus >= 0) || b.Friction < 1 {
-		return fmt.Errorf("%w: brackets on %v, member depth %g m, bracket width %g m, friction faces %d", ErrNonsense,
+		return fmt.Errorf("%w: brackets on %v, member depth %g m, bracket width %g m, friction faces %d", given.ErrRefused,
 			b.At, b.Depth, b.Width, b.Friction)
 	}
 	for _, l := range [...]Leg{b.Host, b.Member} {
 		if !(l.ScrewDistance > 0) || !(l.Length > l.ScrewDistance) || len(l.Screws) == 0 {
-			return fmt.Errorf("%w: bracket leg of %g m with %d screws at %g m from the corner", ErrNonsense,
+			return fmt.Errorf("%w: bracket leg of %g m with %d screws at %g m from the corner", given.ErrRefused,
 				l.Length, len(l.Screws), l.ScrewDistance)
 		}
 	}
@@ -150,7 +152,7 @@ func (b Brackets) Checks(d Demand) ([]Check, error) {
 		return nil, err
 	}
 	if !d.isFinite() {
-		return nil, fmt.Errorf("%w: demand %+v", ErrNonsense, d)
+		return nil, fmt.Errorf("%w: demand %+v", given.ErrRefused, d)
 	}
 	host, member := b.loads(d)
 	checks, err := b.legChecks("host leg", b.Host, host)
@@ -244,7 +246,7 @@ type Holder struct {
 // carries pushes only.
 func (o OuterStrap) Checks(d Demand) ([]Check, error) {
 	if (o.At != PlusZ && o.At != MinusZ) || !(o.Depth > 0) || !(o.Gap >= 0) || !(o.Toe > 0) || !d.isFinite() {
-		return nil, fmt.Errorf("%w: strap on side %d of a member %g m deep, gap %g m, end distance %g m", ErrNonsense,
+		return nil, fmt.Errorf("%w: strap on side %d of a member %g m deep, gap %g m, end distance %g m", given.ErrRefused,
 			o.At, o.Depth, o.Gap, o.Toe)
 	}
 	pull := math.Max(0, d.N)

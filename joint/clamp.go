@@ -1,6 +1,10 @@
 package joint
 
-import "fmt"
+import (
+	"fmt"
+
+	"spanwright/given"
+)
 
 // Clamps hold a profile down on what carries it, from both sides. Joint axes:
 // x off the carrying face, y along the profile, z across it.
@@ -36,7 +40,7 @@ const LeastClampsPerSide = 2
 // clamp counts as one screw with the force of all its screws times the lever.
 func (c Clamps) Checks(d Demand) ([]Check, error) {
 	if c.PerSide < 1 || c.Screws < 1 || !(c.Lever > 0 && c.Lever <= 1) || !(c.Gauge > 0) || !(c.Pitch >= 0) {
-		return nil, fmt.Errorf("%w: %d clamps a side with %d screws, lever share %g, gauge %g m, pitch %g m", ErrNonsense,
+		return nil, fmt.Errorf("%w: %d clamps a side with %d screws, lever share %g, gauge %g m, pitch %g m", given.ErrRefused,
 			c.PerSide, c.Screws, c.Lever, c.Gauge, c.Pitch)
 	}
 	face := Face{

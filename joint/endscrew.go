@@ -3,6 +3,8 @@ package joint
 import (
 	"fmt"
 	"math"
+
+	"spanwright/given"
 )
 
 // EndScrew joins the cut end of a profile to a face by one or more screws along
@@ -20,7 +22,7 @@ type EndScrew struct {
 // Checks returns the checks of the pressed face and the pressure under the end.
 func (e EndScrew) Checks(d Demand) ([]Check, error) {
 	if !(e.Area > 0) || !(e.Modulus > 0) || !(e.Yield > 0) {
-		return nil, fmt.Errorf("%w: end area %g m², section modulus %g m³, yield %g Pa", ErrNonsense, e.Area, e.Modulus, e.Yield)
+		return nil, fmt.Errorf("%w: end area %g m², section modulus %g m³, yield %g Pa", given.ErrRefused, e.Area, e.Modulus, e.Yield)
 	}
 	onFace := d
 	if e.Dowel {

@@ -3,6 +3,8 @@ package joint
 import (
 	"fmt"
 	"math"
+
+	"spanwright/given"
 )
 
 // Face is a face pressed together by screws along its normal.
@@ -18,7 +20,7 @@ type Face struct {
 func (f Face) validate() error {
 	if len(f.Screws) == 0 || f.Faces < 1 || !(f.MaxY > f.MinY) || !(f.MaxZ > f.MinZ) || !(f.Heel >= 0) ||
 		!(f.FrictionRadius >= 0) || !(2*f.Heel < f.MaxY-f.MinY) || !(2*f.Heel < f.MaxZ-f.MinZ) {
-		return fmt.Errorf("%w: %d screws, %d friction faces, pressed rectangle y %g to %g, z %g to %g m, heel %g m", ErrNonsense,
+		return fmt.Errorf("%w: %d screws, %d friction faces, pressed rectangle y %g to %g, z %g to %g m, heel %g m", given.ErrRefused,
 			len(f.Screws), f.Faces, f.MinY, f.MaxY, f.MinZ, f.MaxZ, f.Heel)
 	}
 	return nil
@@ -44,7 +46,7 @@ func (f Face) Resolve(d Demand) ([]ScrewLoad, error) {
 		return nil, err
 	}
 	if !d.isFinite() {
-		return nil, fmt.Errorf("%w: demand %+v", ErrNonsense, d)
+		return nil, fmt.Errorf("%w: demand %+v", given.ErrRefused, d)
 	}
 	shear, err := ShareShear(f.Screws, Shear{U: d.Vy, V: d.Vz, Moment: d.T}, f.FrictionRadius)
 	if err != nil {
@@ -105,7 +107,7 @@ func (b BoltedFace) Checks(d Demand) ([]Check, error) {
 		return nil, err
 	}
 	if !(b.Share > 0 && b.Share <= 1) || !(b.Prying >= 1) {
-		return nil, fmt.Errorf("%w: share of the screw force %g, prying %g", ErrNonsense, b.Share, b.Prying)
+		return nil, fmt.Errorf("%w: share of the screw force %g, prying %g", given.ErrRefused, b.Share, b.Prying)
 	}
 	tension := 0.0
 	for _, l := range loads {
@@ -152,7 +154,7 @@ type slipInput struct {
 
 func slipCheck(in slipInput) (Check, error) {
 	if !(in.safety.Friction > 0) || !(in.safety.Slip >= 1) {
-		return Check{}, fmt.Errorf("%w: friction %g, safety on slip %g", ErrNonsense, in.safety.Friction, in.safety.Slip)
+		return Check{}, fmt.Errorf("%w: friction %g, safety on slip %g", given.ErrRefused, in.safety.Friction, in.safety.Slip)
 	}
 	c := Check{
 		Mechanism: Slip, Number: "J1", Where: in.where, Unit: "N",
@@ -199,7 +201,7 @@ func (h holding) checks() ([]Check, error) {
 		return nil, err
 	}
 	if !(h.safety.Factor >= 0 && h.safety.Factor < 1) {
-		return nil, fmt.Errorf("%w: load factor %g must be between 0 and 1", ErrNonsense, h.safety.Factor)
+		return nil, fmt.Errorf("%w: load factor %g must be between 0 and 1", given.ErrRefused, h.safety.Factor)
 	}
 	checks := []Check{h.preload(p), h.opening(p), h.strength(p)}
 	if h.lip != nil {

@@ -3,6 +3,8 @@ package joint
 import (
 	"fmt"
 	"math"
+
+	"spanwright/given"
 )
 
 // Point is a place in the plane of a screw group, m.
@@ -48,7 +50,7 @@ func (s ShearShare) Total(frictionRadius float64) float64 {
 // friction ring is derived.
 func ShareShear(screws []Point, load Shear, frictionRadius float64) ([]ShearShare, error) {
 	if len(screws) == 0 || !(frictionRadius >= 0) {
-		return nil, fmt.Errorf("%w: %d screws, friction radius %g m", ErrNonsense, len(screws), frictionRadius)
+		return nil, fmt.Errorf("%w: %d screws, friction radius %g m", given.ErrRefused, len(screws), frictionRadius)
 	}
 	n := float64(len(screws))
 	c := centre(screws)
@@ -112,12 +114,12 @@ func (r Rocking) Tensions(moment, pressing float64) ([]float64, error) {
 	sum := 0.0
 	for _, z := range r.Levers {
 		if !(z >= 0) {
-			return nil, fmt.Errorf("%w: a screw lies %g m beyond the pressed edge", ErrNonsense, -z)
+			return nil, fmt.Errorf("%w: a screw lies %g m beyond the pressed edge", given.ErrRefused, -z)
 		}
 		sum += z * z
 	}
 	if len(r.Levers) == 0 || math.IsNaN(moment) || math.IsNaN(pressing) {
-		return nil, fmt.Errorf("%w: %d screws under %g N m and %g N", ErrNonsense, len(r.Levers), moment, pressing)
+		return nil, fmt.Errorf("%w: %d screws under %g N m and %g N", given.ErrRefused, len(r.Levers), moment, pressing)
 	}
 	net := r.Net(moment, pressing)
 	out := make([]float64, len(r.Levers))

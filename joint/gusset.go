@@ -3,6 +3,8 @@ package joint
 import (
 	"fmt"
 	"math"
+
+	"spanwright/given"
 )
 
 // Gussets are flat plates on one or both y faces of member and host, in the x-z
@@ -49,7 +51,7 @@ func (g Gussets) load(d Demand) plateLoad {
 // groups, and the stress of the plate at the joint line.
 func (g Gussets) Checks(d Demand) ([]Check, error) {
 	if (g.Plates != 1 && g.Plates != 2) || !(g.Spacing > 0) || !(g.Edge > 0) || !d.isFinite() {
-		return nil, fmt.Errorf("%w: %d gusset plates %g m apart, screws %g m from the edge", ErrNonsense, g.Plates, g.Spacing, g.Edge)
+		return nil, fmt.Errorf("%w: %d gusset plates %g m apart, screws %g m from the edge", given.ErrRefused, g.Plates, g.Spacing, g.Edge)
 	}
 	load := g.load(d)
 	var checks []Check

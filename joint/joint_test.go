@@ -7,6 +7,8 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
+
+	"spanwright/given"
 )
 
 // closely compares numbers to the six figures that the expectations below are written with.
@@ -329,7 +331,7 @@ func TestRibbedRefusesNonsense(t *testing.T) {
 		"ribs without height":       {0.1, 0.01, 0.01, 0, 1},
 		"NaN":                       {math.NaN(), 0.01, 0.01, 0.04, 1},
 	} {
-		if _, err := r.Section(); !errors.Is(err, ErrNonsense) {
+		if _, err := r.Section(); !errors.Is(err, given.ErrRefused) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"pgregory.net/rapid"
 
+	"spanwright/given"
 	"spanwright/ledger"
 )
 
@@ -262,7 +263,7 @@ func TestUtilisationGrowsWithTheDemand(t *testing.T) {
 func TestJointsRefuseNonsense(t *testing.T) {
 	for name, j := range everyJoint(t) {
 		for what, d := range map[string]Demand{"NaN": {My: math.NaN()}, "infinite": {Vy: math.Inf(1)}} {
-			if _, err := j.Checks(d); !errors.Is(err, ErrNonsense) {
+			if _, err := j.Checks(d); !errors.Is(err, given.ErrRefused) {
 				t.Errorf("%s under a %s demand: %v", name, what, err)
 			}
 		}
@@ -282,7 +283,7 @@ func TestJointsRefuseNonsense(t *testing.T) {
 			if err == nil {
 				_, err = j.Checks(Demand{N: 1})
 			}
-			if !errors.Is(err, ErrNonsense) {
+			if !errors.Is(err, given.ErrRefused) {
 				t.Errorf("%s with %s: %v", f, what, err)
 			}
 		}
@@ -298,7 +299,7 @@ func TestJointsRefuseNonsense(t *testing.T) {
 		"no family":             func() error { _, err := Assemble(Hardware{Count: 1}, Ends{DepthY: 1, DepthZ: 1}, Safety{}); return err },
 	} {
 		err := call()
-		if !errors.Is(err, ErrNonsense) && !errors.Is(err, ErrUnknownFamily) {
+		if !errors.Is(err, given.ErrRefused) && !errors.Is(err, ErrUnknownFamily) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

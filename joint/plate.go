@@ -3,6 +3,8 @@ package joint
 import (
 	"fmt"
 	"math"
+
+	"spanwright/given"
 )
 
 // Strip is the part of a plate that bends between where it is held and where
@@ -17,7 +19,7 @@ type Strip struct {
 
 func (s Strip) validate() error {
 	if !(s.Thickness > 0) || !(s.Width > 0) || !(s.Arm >= 0) || !(s.Young > 0) || !(s.Yield > 0) {
-		return fmt.Errorf("%w: plate strip %g x %g m, free length %g m, E %g Pa, yield %g Pa", ErrNonsense,
+		return fmt.Errorf("%w: plate strip %g x %g m, free length %g m, E %g Pa, yield %g Pa", given.ErrRefused,
 			s.Width, s.Thickness, s.Arm, s.Young, s.Yield)
 	}
 	return nil
@@ -65,7 +67,7 @@ func (s Strip) check(where string, moment, safety float64) (Check, error) {
 		return Check{}, err
 	}
 	if !(safety >= 1) {
-		return Check{}, fmt.Errorf("%w: safety on yield %g", ErrNonsense, safety)
+		return Check{}, fmt.Errorf("%w: safety on yield %g", given.ErrRefused, safety)
 	}
 	return finish(Check{
 		Mechanism: PlateBends, Number: "J7", Where: where, Unit: "N m", Demand: math.Abs(moment),
@@ -105,7 +107,7 @@ func (r Ribbed) Section() (RibbedSection, error) {
 	if !(r.PlateWidth > 0) || !(r.PlateThickness > 0) || r.Ribs < 0 ||
 		(r.Ribs > 0 && (!(r.RibThickness > 0) || !(r.RibHeight > 0))) ||
 		!(float64(r.Ribs)*r.RibThickness <= r.PlateWidth) {
-		return RibbedSection{}, fmt.Errorf("%w: plate %g x %g m with %d ribs %g x %g m", ErrNonsense,
+		return RibbedSection{}, fmt.Errorf("%w: plate %g x %g m with %d ribs %g x %g m", given.ErrRefused,
 			r.PlateWidth, r.PlateThickness, r.Ribs, r.RibThickness, r.RibHeight)
 	}
 	t, h := r.PlateThickness, r.RibHeight

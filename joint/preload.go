@@ -1,14 +1,11 @@
 package joint
 
 import (
-	"errors"
 	"fmt"
 	"math"
-)
 
-// ErrNonsense is returned, wrapped with the reason, for numbers that cannot
-// belong to a joint: negative sizes, no screws, NaN.
-var ErrNonsense = errors.New("cannot be a joint")
+	"spanwright/given"
+)
 
 // Lubrication is the state of thread and head when the screw is tightened.
 type Lubrication uint8
@@ -66,10 +63,10 @@ type Preload struct {
 // (from memory) with the nominal value in the middle of the scatter.
 func (t Tightening) Preload(d float64) (Preload, error) {
 	if !(t.Torque >= 0) || !(t.NutFactor > 0) || !(d > 0) || math.IsInf(t.Torque, 0) {
-		return Preload{}, fmt.Errorf("%w: torque %g N m, nut factor %g, diameter %g m", ErrNonsense, t.Torque, t.NutFactor, d)
+		return Preload{}, fmt.Errorf("%w: torque %g N m, nut factor %g, diameter %g m", given.ErrRefused, t.Torque, t.NutFactor, d)
 	}
 	if !(t.Scatter >= 1) || !(t.Loss >= 0 && t.Loss < 1) {
-		return Preload{}, fmt.Errorf("%w: scatter %g must be at least 1 and loss %g between 0 and 1", ErrNonsense, t.Scatter, t.Loss)
+		return Preload{}, fmt.Errorf("%w: scatter %g must be at least 1 and loss %g between 0 and 1", given.ErrRefused, t.Scatter, t.Loss)
 	}
 	f := t.Torque / (t.NutFactor * d)
 	return Preload{

@@ -1,6 +1,10 @@
 package joint
 
-import "fmt"
+import (
+	"fmt"
+
+	"spanwright/given"
+)
 
 // CornerPlate is a plate across a corner whose screws stand along the joint
 // normal and work in tension: a bending moment pulls one row and presses the
@@ -107,7 +111,7 @@ func anchorCheck(m Mechanism, word string, demand float64, resistance *float64) 
 		return unknown(c, "design "+word+" resistance of the anchor, from its approval"), nil
 	}
 	if !(*resistance > 0) {
-		return Check{}, fmt.Errorf("%w: anchor resistance %g N", ErrNonsense, *resistance)
+		return Check{}, fmt.Errorf("%w: anchor resistance %g N", given.ErrRefused, *resistance)
 	}
 	c.Capacity = *resistance
 	c.Terms = append(c.Terms, Term{"R", "design resistance of one anchor", *resistance, "N"})

@@ -3,6 +3,8 @@ package joint
 import (
 	"fmt"
 	"math"
+
+	"spanwright/given"
 )
 
 // Lip is the pair of slot lips that a slot nut pulls on.
@@ -37,7 +39,7 @@ func (l Lip) Strength() (LipStrength, error) {
 	ok := l.Thickness > 0 && l.Opening > 0 && l.Inner > l.Opening && l.NutLength > 0 && l.Yield > 0 &&
 		l.NutWidth > l.Opening && l.NutWidth <= l.Inner && l.EndDistance >= 0
 	if !ok {
-		return LipStrength{}, fmt.Errorf("%w: slot %g m, inside %g m, lip %g m, nut %g x %g m, yield %g Pa", ErrNonsense,
+		return LipStrength{}, fmt.Errorf("%w: slot %g m, inside %g m, lip %g m, nut %g x %g m, yield %g Pa", given.ErrRefused,
 			l.Opening, l.Inner, l.Thickness, l.NutWidth, l.NutLength, l.Yield)
 	}
 	s := LipStrength{Lever: l.Inner/2 - (l.Opening/2 + (l.NutWidth-l.Opening)/4)}
@@ -98,7 +100,7 @@ const TappedShare = 0.6
 // the exact areas. Aluminium wants an engagement of about 2 d.
 func (h TappedHole) Strip(t Thread) (float64, error) {
 	if !(h.Engagement > 0) || !(h.Yield > 0) || !(h.Share > 0 && h.Share <= 1) {
-		return 0, fmt.Errorf("%w: engaged thread %g m, yield %g Pa, share %g", ErrNonsense, h.Engagement, h.Yield, h.Share)
+		return 0, fmt.Errorf("%w: engaged thread %g m, yield %g Pa, share %g", given.ErrRefused, h.Engagement, h.Yield, h.Share)
 	}
 	return math.Pi * t.PitchDiameter() * h.Engagement * 0.58 * h.Yield * h.Share, nil
 }

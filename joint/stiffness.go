@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"spanwright/given"
 )
 
 // Range is an uncertain value: low, nominal, high.
@@ -56,7 +58,7 @@ func (c Component) Stiffness() (ComponentStiffness, error) {
 		return ComponentStiffness{}, err
 	}
 	if !(c.Screw > 0) || !(c.Young > 0) || !(c.Shear > 0) {
-		return ComponentStiffness{}, fmt.Errorf("%w: screw %g N/m, E %g, G %g Pa", ErrNonsense, c.Screw, c.Young, c.Shear)
+		return ComponentStiffness{}, fmt.Errorf("%w: screw %g N/m, E %g, G %g Pa", given.ErrRefused, c.Screw, c.Young, c.Shear)
 	}
 	k := ComponentStiffness{
 		LipBending: 6 * c.Young * s.Strip * math.Pow(c.Lip.Thickness, 3) / 12 / math.Pow(s.Lever, 3),
@@ -187,7 +189,7 @@ func Rotational(f Family, young, depth float64) (Range, error) {
 		return Range{}, err
 	}
 	if !(young > 0) || !(depth > 0) {
-		return Range{}, fmt.Errorf("%w: E %g Pa, depth %g m", ErrNonsense, young, depth)
+		return Range{}, fmt.Errorf("%w: E %g Pa, depth %g m", given.ErrRefused, young, depth)
 	}
 	return t.factor.Scale(young * depth * depth * depth), nil
 }

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"math"
+
+	"spanwright/given"
 )
 
 // ErrTips is returned, wrapped in a [TipsError], when the feet that press cannot
@@ -62,7 +64,7 @@ func Settle(feet []Foot, w Weight, actions []Action) (Loads, error) {
 	places := make([]Point, len(feet))
 	for i, f := range feet {
 		if !(f.Stiffness > 0) || !finite(f.Stiffness, f.High) {
-			return Loads{}, fmt.Errorf("%w: foot %d with %g N/m, %g m high", ErrNonsense, i+1, f.Stiffness, f.High)
+			return Loads{}, fmt.Errorf("%w: foot %d with %g N/m, %g m high", given.ErrRefused, i+1, f.Stiffness, f.High)
 		}
 		places[i] = f.At
 	}

@@ -3,6 +3,8 @@ package stand
 import (
 	"fmt"
 	"math"
+
+	"spanwright/given"
 )
 
 // Kind is what a load set stands for.
@@ -89,7 +91,7 @@ func (f Footprint) Judge(s Standing, l Limits) ([]Judged, error) {
 			return fmt.Errorf("%s, %s: %w", s.Name, name, err)
 		}
 		if !(limit > 0) {
-			return fmt.Errorf("%w: least tipping factor %g", ErrNonsense, limit)
+			return fmt.Errorf("%w: least tipping factor %g", given.ErrRefused, limit)
 		}
 		out = append(out, Judged{Name: s.Name + ", " + name, Kind: kind, Edges: edges, Critical: critical(edges), Limit: limit})
 		return nil
@@ -130,7 +132,7 @@ func AccidentalPush(mass, height float64) (force, at float64) {
 
 func (a Acceleration) actions(sense float64) ([]Action, error) {
 	if len(a.Parts) != len(a.Of) || !(a.Dynamic >= 1) {
-		return nil, fmt.Errorf("%w: %s: %d parts, %d accelerations, dynamic factor %g", ErrNonsense, a.Name, len(a.Parts), len(a.Of), a.Dynamic)
+		return nil, fmt.Errorf("%w: %s: %d parts, %d accelerations, dynamic factor %g", given.ErrRefused, a.Name, len(a.Parts), len(a.Of), a.Dynamic)
 	}
 	out := make([]Action, len(a.Parts))
 	for i, p := range a.Parts {

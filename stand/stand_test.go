@@ -8,6 +8,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/google/go-cmp/cmp/cmpopts"
 	"pgregory.net/rapid"
+
+	"spanwright/given"
 )
 
 var corners = []Point{{0, 0}, {2, 0}, {2, 1.2}, {0, 1.2}}
@@ -141,7 +143,7 @@ func TestSettle(t *testing.T) {
 		"an anchored foot pulls":  {anchored, -600, []float64{674.2342875, -12.2854125, 208.3642125, 894.8839125}, nil},
 		"too much and it falls":   {fourFeet(), -900, nil, ErrTips},
 		"anchors hold that":       {anchored, -900, []float64{801.7342875, -139.7854125, 80.8642125, 1022.3839125}, nil},
-		"a foot without a spring": {[]Foot{{At: corners[0]}, {At: corners[1]}, {At: corners[2]}}, 0, nil, ErrNonsense},
+		"a foot without a spring": {[]Foot{{At: corners[0]}, {At: corners[1]}, {At: corners[2]}}, 0, nil, given.ErrRefused},
 	}
 	for name, c := range tests {
 		t.Run(name, func(t *testing.T) {
@@ -350,7 +352,7 @@ func TestStandRefusesNonsense(t *testing.T) {
 		"no limit":               func() error { _, err := f.Judge(Standing{Weight: good}, Limits{}); return err },
 		"foot without stiffness": func() error { _, err := Settle([]Foot{{}, {}, {}}, good, nil); return err },
 	} {
-		if err := call(); !errors.Is(err, ErrNonsense) {
+		if err := call(); !errors.Is(err, given.ErrRefused) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}

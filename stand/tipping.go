@@ -1,14 +1,11 @@
 package stand
 
 import (
-	"errors"
 	"fmt"
 	"math"
-)
 
-// ErrNonsense is returned, wrapped with the reason, for numbers that cannot
-// belong to a machine on a floor.
-var ErrNonsense = errors.New("cannot be a machine on a floor")
+	"spanwright/given"
+)
 
 // Weight is a mass with its centre.
 type Weight struct {
@@ -112,7 +109,7 @@ func (f Footprint) Pushed(w Weight, force, height float64) ([]Tipping, error) {
 		return nil, err
 	}
 	if !(force >= 0) || !(height >= 0) {
-		return nil, fmt.Errorf("%w: push of %g N at %g m", ErrNonsense, force, height)
+		return nil, fmt.Errorf("%w: push of %g N at %g m", given.ErrRefused, force, height)
 	}
 	edges := f.edges()
 	out := make([]Tipping, len(edges))
@@ -133,7 +130,7 @@ func (f Footprint) Tilted(w Weight, angle float64) ([]Tipping, error) {
 		return nil, err
 	}
 	if !(angle >= 0 && angle < math.Pi/2) {
-		return nil, fmt.Errorf("%w: tilt of %g rad", ErrNonsense, angle)
+		return nil, fmt.Errorf("%w: tilt of %g rad", given.ErrRefused, angle)
 	}
 	weight := w.Mass * standardGravity
 	edges := f.edges()
@@ -146,11 +143,11 @@ func (f Footprint) Tilted(w Weight, angle float64) ([]Tipping, error) {
 
 func validate(w Weight, actions []Action) error {
 	if !(w.Mass > 0) || !(w.Centre[2] >= 0) || !finite(w.Mass, w.Centre[0], w.Centre[1], w.Centre[2]) {
-		return fmt.Errorf("%w: %g kg at %v m", ErrNonsense, w.Mass, w.Centre)
+		return fmt.Errorf("%w: %g kg at %v m", given.ErrRefused, w.Mass, w.Centre)
 	}
 	for _, a := range actions {
 		if !finite(a.Force[:]...) || !finite(a.At[:]...) {
-			return fmt.Errorf("%w: force %v N at %v m", ErrNonsense, a.Force, a.At)
+			return fmt.Errorf("%w: force %v N at %v m", given.ErrRefused, a.Force, a.At)
 		}
 	}
 	return nil
