@@ -20,7 +20,7 @@ type ChainError struct {
 	ByLink  [][3]float64 // what each link contributes, m
 	Signed  [3]float64   // sum with signs, for errors that are known, m
 	Random  [3]float64   // root of the sum of squares, for independent random errors, m
-	Largest [3]float64   // sum of magnitudes, the worst case, m
+	Largest [3]float64   // every single shift and angle at its worst, m
 }
 
 // Chain returns the error of the tool point.
@@ -42,13 +42,13 @@ func Chain(links []Link, tool [3]float64) (ChainError, error) {
 			r[k] = tool[k] - l.At[k]
 		}
 		w := l.Angles
-		turned := [3]float64{w[1]*r[2] - w[2]*r[1], w[2]*r[0] - w[0]*r[2], w[0]*r[1] - w[1]*r[0]}
 		for k := range r {
-			own := l.Shift[k] + turned[k]
+			i1, i2 := (k+1)%3, (k+2)%3
+			own := l.Shift[k] + w[i1]*r[i2] - w[i2]*r[i1]
 			e.ByLink[i][k] = own
 			e.Signed[k] += own
 			e.Random[k] += own * own
-			e.Largest[k] += math.Abs(own)
+			e.Largest[k] += math.Abs(l.Shift[k]) + math.Abs(w[i1]*r[i2]) + math.Abs(w[i2]*r[i1])
 		}
 	}
 	for k := range e.Random {
