@@ -87,15 +87,20 @@ func (p Positioning) check() error {
 		return fmt.Errorf("%w: %d positions forward, %d backward", given.ErrRefused, len(p.Forward), len(p.Backward))
 	}
 	for i := range p.Forward {
-		for way, runs := range map[string][]float64{"forward": p.Forward[i], "backward": p.Backward[i]} {
-			if err := given.AtLeast(fmt.Sprintf("runs %s at position %d", way, i+1), len(runs), 2); err != nil {
-				return err
-			}
-			for _, x := range runs {
-				if err := given.Finite("deviation", x); err != nil {
-					return fmt.Errorf("position %d %s: %w", i+1, way, err)
-				}
-			}
+		if err := cmp.Or(checkRuns(p.Forward[i]), checkRuns(p.Backward[i])); err != nil {
+			return fmt.Errorf("position %d: %w", i+1, err)
+		}
+	}
+	return nil
+}
+
+func checkRuns(runs []float64) error {
+	if err := given.AtLeast("runs in one direction", len(runs), 2); err != nil {
+		return err
+	}
+	for _, x := range runs {
+		if err := given.Finite("deviation", x); err != nil {
+			return err
 		}
 	}
 	return nil

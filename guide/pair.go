@@ -56,17 +56,24 @@ func (y YawStiffness) Skew(moment float64) (Skew, error) {
 	return Skew{Angle: moment / k, Lag: moment / k * y.Span}, nil
 }
 
+// BlockCouple is the couple of two blocks that hold a bridge straight.
+type BlockCouple struct {
+	Force  float64 // allowed lateral force of a block, N
+	Length float64 // between the two, m
+	Yaw    float64 // yaw stiffness of the guided side, N m/rad
+	Span   float64 // W, m
+}
+
 // AllowedSkew returns the skew at which the two outer blocks of the guided side
 // reach their allowed lateral force.
 //
 //	psi = F_y L/k_yaw        2 F_y/(k_y L) for two blocks
 //
-// force in N, length between the blocks in m, stiffness of the guided side in
-// N m/rad. If more is demanded, the far side needs a joint that floats sideways
-// and in yaw.
+// If more is demanded, the far side needs a joint that floats sideways and in
+// yaw.
 //
 // Source: derived, the couple F_y L.
-func AllowedSkew(a BlockCouple) (Skew, error) {
+func (a BlockCouple) AllowedSkew() (Skew, error) {
 	if err := cmp.Or(
 		given.Positive("allowed lateral force", a.Force), given.Positive("guide length", a.Length),
 		given.Positive("yaw stiffness", a.Yaw), given.Positive("span", a.Span),
@@ -75,14 +82,6 @@ func AllowedSkew(a BlockCouple) (Skew, error) {
 	}
 	angle := a.Force * a.Length / a.Yaw
 	return Skew{Angle: angle, Lag: angle * a.Span}, nil
-}
-
-// BlockCouple is the couple of two blocks that hold a bridge straight.
-type BlockCouple struct {
-	Force  float64 // allowed lateral force of a block, N
-	Length float64 // between the blocks, m
-	Yaw    float64 // yaw stiffness of the guided side, N m/rad
-	Span   float64 // W, m
 }
 
 // TwoDrives is a bridge driven on both sides by springs of unequal load: belts,
