@@ -1,9 +1,9 @@
 // Package parts is the catalogue: profiles, guides, drives, motors, joints and
 // everything else that a design file names by id.
 //
-// The catalogue starts from the embedded parts, which are representative:
-// invented from standard geometry, consistent with each other, and nobody's
-// product. A user's part files (YAML, or CSV with units in the header) are laid
+// The catalogue starts from the materials of package material and the embedded
+// parts, which are representative: invented from standard geometry, consistent
+// with each other, and nobody's product. A user's part files (YAML, or CSV with units in the header) are laid
 // over it; a part of theirs replaces the embedded one of the same id as a whole.
 // Every part says which of the two it is, so that whoever uses it can pass the
 // warning on.

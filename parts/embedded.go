@@ -18,8 +18,11 @@ var data embed.FS
 // few dozen of some hundred. It is made once and shared.
 func Embedded() *Catalogue { return embedded() }
 
-var embedded = sync.OnceValue(func() *Catalogue {
+var embedded = sync.OnceValue(newEmbedded)
+
+func newEmbedded() *Catalogue {
 	c := &Catalogue{entries: map[Ref]*entry{}, order: map[string][]string{}, sections: newSections()}
+	c.addMetals()
 	files, err := data.ReadDir("data")
 	if err != nil {
 		panic("parts: the embedded files cannot be read: " + err.Error())
@@ -38,7 +41,7 @@ var embedded = sync.OnceValue(func() *Catalogue {
 		}
 	}
 	return c
-})
+}
 
 // add enters a part that read returns on demand.
 func (c *Catalogue) add(kind, id, file string, line int, read func(Part)) {

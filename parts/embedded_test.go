@@ -13,7 +13,8 @@ func TestEmbeddedDataIsSound(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	empty := &Catalogue{entries: map[Ref]*entry{}, order: map[string][]string{}, sections: newSections()}
+	metals := &Catalogue{entries: map[Ref]*entry{}, order: map[string][]string{}, sections: newSections()}
+	metals.addMetals()
 	var all []Source
 	for _, f := range files {
 		text, err := data.ReadFile("data/" + f.Name())
@@ -22,7 +23,7 @@ func TestEmbeddedDataIsSound(t *testing.T) {
 		}
 		all = append(all, Source{Name: "data/" + f.Name(), Text: text})
 	}
-	full, list := empty.With(all...)
+	full, list := metals.With(all...)
 	if len(list) > 0 {
 		t.Fatal(list.Error())
 	}

@@ -11,7 +11,7 @@ func inspectMaterial(m *Material, r *review) {
 	if g := m.G / m.E; !(g >= 1.0/3 && g <= 0.5) {
 		r.refuse("G", Contradiction, fmt.Sprintf("is %.3g times E; an isotropic material has a third to a half", g), "")
 	}
-	if m.Tensile != 0 {
+	if m.Yield != 0 && m.Tensile != 0 {
 		r.order(m.Yield, "yield", m.Tensile, "tensile")
 	}
 }

@@ -13,6 +13,7 @@ import (
 
 	"spanwright/decode"
 	"spanwright/diag"
+	"spanwright/quantity"
 )
 
 // readTable reads a table of parts.
@@ -190,6 +191,7 @@ func (t *table) row(cells []cell) {
 			continue // reported once with the header
 		}
 		at := where(d.Path)
+		t.ownUnit(&d)
 		d.Pos, d.Value, d.Path = at.pos, strings.TrimSpace(at.text), decode.Join(path, d.Path)
 		t.list.Add(d)
 	}
@@ -200,6 +202,16 @@ func (t *table) row(cells []cell) {
 		broken: func(key string) bool { return t.head.refused[key] || unsound(rec, p, key, key) },
 	})
 	t.parts = append(t.parts, placed{p, place})
+}
+
+// ownUnit says in words of the table what a unit within a cell does to it.
+func (t *table) ownUnit(d *diag.Diagnostic) {
+	i := t.head.at(d.Path)
+	if i < 0 || d.Code != diag.Code(quantity.UnitUnknown) && d.Code != diag.Code(quantity.UnitKind) {
+		return
+	}
+	c := t.head.columns[i]
+	d.Message, d.Hint = "is not a plain number; the unit of the column stands in its header: "+c.head(), "write the number alone"
 }
 
 // id reads the id of a row and remembers where it stands.
