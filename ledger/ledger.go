@@ -149,6 +149,8 @@ func utilisation(s Sense, value, limit float64) float64 {
 		demand, capacity = limit, value
 	}
 	switch {
+	case s == AtLeast && value < limit && !(demand > 0):
+		return math.Inf(1) // below a limit of zero or less there is no ratio
 	case demand <= 0:
 		return 0
 	case capacity <= 0:

@@ -22,6 +22,8 @@ func TestJudge(t *testing.T) {
 		"a count that meets its rule":   {Check{Sense: AtLeast, Value: 2, Limit: 2, Working: Working{Counted: true}}, 1, OK},
 		"value not computed":            {Check{Value: math.NaN(), Limit: 2}, math.NaN(), Unknown},
 		"datum missing":                 {Check{Value: 1, Limit: 2, Missing: "brake delay"}, math.NaN(), Unknown},
+		"below a limit of zero":         {Check{Sense: AtLeast, Value: -5, Limit: 0}, math.Inf(1), Over},
+		"at a limit of zero":            {Check{Sense: AtLeast, Value: 0, Limit: 0}, 0, OK},
 		"broken rule":                   {Check{Value: 0, Limit: 1, Over: true}, 0, Over},
 		"never better than tight":       {Check{Value: 0, Limit: 1, AtBest: Tight}, 0, Tight},
 		"capped, but over all the same": {Check{Value: 2, Limit: 1, AtBest: Tight}, 2, Over},

@@ -1,0 +1,334 @@
+package assess
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+
+	"spanwright/drive"
+	"spanwright/guide"
+	"spanwright/machine"
+	"spanwright/motion"
+	"spanwright/rolling"
+	"spanwright/structure"
+)
+
+// axisDuty is what one axis does and bears over the cycle.
+type axisDuty struct {
+	axis     *machine.Axis
+	sharing  *sharing
+	moved    [2]float64 // kg, empty and loaded
+	train    drive.Train
+	steady   [2]float64 // force that holds the axis against gravity, N, along +x; empty and loaded
+	legs     []drive.Leg
+	demand   drive.MotorDemand
+	peak     thrust // largest drive force over the cycle
+	least    thrust // most negative drive force
+	rms      float64
+	friction float64 // largest running friction, N
+	travel   float64 // m a cycle
+	blocks   []blockDuty
+	share    float64 // largest share of the force that one of two driven sides has; 1 for one side
+}
+
+// thrust is a drive force and where it occurs.
+type thrust struct {
+	force float64
+	where string
+	now   instant
+}
+
+// blockDuty is one block over the cycle.
+type blockDuty struct {
+	peak  float64 // largest equivalent load, moments against M0, N
+	where string
+	spans []rolling.Span
+	err   error // why an equivalent load could not be formed
+}
+
+// dutyOfAxes follows every axis through the cycle.
+func (r *run) dutyOfAxes(context.Context) error {
+	lumps := r.m.Lumps()
+	for _, a := range r.m.Axes {
+		d, err := r.dutyOf(a, lumps)
+		if err != nil {
+			return fmt.Errorf("axis %s: %w", a.Spec.ID, err)
+		}
+		r.axes = append(r.axes, d)
+	}
+	return nil
+}
+
+func (r *run) dutyOf(a *machine.Axis, lumps []machine.BodyLump) (axisDuty, error) {
+	d := axisDuty{axis: a, moved: [2]float64{r.m.Moved(a.Index, false), r.m.Moved(a.Index, true)}}
+	var err error
+	if d.sharing, err = newSharing(r.m, a); err != nil {
+		return d, err
+	}
+	if d.train, err = train(a); err != nil {
+		return d, err
+	}
+	for i, kg := range d.moved {
+		d.steady[i] = holding(a, kg)
+	}
+	d.blocks = make([]blockDuty, len(a.Blocks))
+	for _, span := range r.timeline.Intervals {
+		if err := r.followAxis(&d, span, lumps); err != nil {
+			return d, err
+		}
+	}
+	if d.demand, err = d.train.Demand(r.timeline.Duration, d.legs...); err != nil {
+		return d, err
+	}
+	square := 0.0
+	for _, l := range d.legs {
+		square += l.Load.Demand(l.Curve).SquareForce
+	}
+	d.rms = math.Sqrt(square / r.timeline.Duration)
+	return d, nil
+}
+
+// holding is the drive force that holds a mass on the axis at rest, with its
+// counterbalance, N along +x.
+func holding(a *machine.Axis, kg float64) float64 {
+	f := kg * drive.StandardGravity * a.Vertical()
+	if c := a.Spec.Counter; c != nil {
+		up := 1.0
+		if a.Vertical() < 0 {
+			up = -1
+		}
+		if c.Weight != nil {
+			f -= up * c.Ratio * *c.Weight * drive.StandardGravity
+		}
+		if c.Spring != nil {
+			f -= up * *c.Spring
+		}
+	}
+	return f
+}
+
+// loadedIn tells whether the payload hangs on the tool during an interval: on
+// the way as the step says, while waiting if it is carried before or after.
+func (r *run) loadedIn(span motion.Interval) bool {
+	for _, l := range r.legs {
+		if span.Name == name(l, "move") {
+			return l.loaded
+		}
+		if span.Name == name(l, "settle") || span.Name == name(l, "dwell") {
+			return l.loaded || l.after
+		}
+	}
+	return false
+}
+
+// followAxis adds one interval of the cycle: its leg, its forces, its block loads.
+func (r *run) followAxis(d *axisDuty, span motion.Interval, lumps []machine.BodyLump) error {
+	loaded := r.loadedIn(span)
+	if loaded {
+		lumps = append(lumps[:len(lumps):len(lumps)], r.m.PayloadLump())
+	}
+	curve := r.timeline.Curve(d.axis.Spec.ID).Between(span.Start, span.End)
+	friction := 0.0
+	for _, phase := range r.phasesIn(span) {
+		friction = math.Max(friction, r.followPhase(d, span, phase, loaded, lumps))
+	}
+	kg, steady := d.moved[0], d.steady[0]
+	if loaded {
+		kg, steady = d.moved[1], d.steady[1]
+	}
+	d.friction = math.Max(d.friction, friction)
+	d.legs = append(d.legs, drive.Leg{Curve: curve, Load: motion.Load{Mass: kg + counterMass(d.axis), Steady: steady, Friction: friction}})
+	return nil
+}
+
+// counterMass is the mass of a counterweight as the axis feels it, kg.
+func counterMass(a *machine.Axis) float64 {
+	if c := a.Spec.Counter; c != nil && c.Weight != nil {
+		return c.Ratio * c.Ratio * *c.Weight
+	}
+	return 0
+}
+
+func (r *run) phasesIn(span motion.Interval) []motion.Phase {
+	var out []motion.Phase
+	for _, p := range r.phases {
+		if mid := p.Middle(); mid > span.Start && mid < span.End {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// followPhase looks at both ends of a stretch in which no axis changes its law
+// and returns the largest friction.
+func (r *run) followPhase(d *axisDuty, span motion.Interval, phase motion.Phase, loaded bool, lumps []machine.BodyLump) float64 {
+	const inside = 1e-9 // s; accelerations jump at the corners, the ends belong to this phase
+	times := [2]float64{phase.Start + inside, phase.End - inside}
+	var loads [2][]guide.BlockLoad
+	friction := 0.0
+	for i, t := range times {
+		now := r.at(t, loaded)
+		var thrustNow float64
+		loads[i], thrustNow = d.sharing.blockLoads(lumps, r.m, now)
+		f := r.friction(d.axis, loads[i])
+		friction = math.Max(friction, f)
+		own := now.v[d.axis.Index]
+		switch {
+		case own > 0:
+			thrustNow += f
+		case own < 0:
+			thrustNow -= f
+		}
+		thrustNow -= counterForce(d.axis, now.a[d.axis.Index])
+		d.note(thrustNow, where(r.m, span, now), now)
+	}
+	way := math.Abs(r.timeline.At(d.axis.Spec.ID, phase.End).Position - r.timeline.At(d.axis.Spec.ID, phase.Start).Position)
+	d.travel += way
+	for b := range d.blocks {
+		d.blocks[b].follow(d.axis, loads[0][b], loads[1][b], way, where(r.m, span, r.at(times[0], loaded)))
+	}
+	return friction
+}
+
+// counterForce is what a counterbalance adds along +x at an acceleration, N.
+func counterForce(a *machine.Axis, acc float64) float64 {
+	return holding(a, 0)*-1 - counterMass(a)*acc
+}
+
+func (d *axisDuty) note(f float64, where string, now instant) {
+	if f > d.peak.force || d.peak.where == "" {
+		d.peak = thrust{f, where, now}
+	}
+	if f < d.least.force || d.least.where == "" {
+		d.least = thrust{f, where, now}
+	}
+}
+
+// largest is the greater of the forces forward and backward.
+func (d *axisDuty) largest() thrust {
+	if -d.least.force > d.peak.force {
+		return d.least
+	}
+	return d.peak
+}
+
+// at is the machine at a time of the cycle.
+func (r *run) at(t float64, loaded bool) instant {
+	n := len(r.m.Axes)
+	now := instant{q: make([]float64, n), v: make([]float64, n), a: make([]float64, n), loaded: loaded}
+	for i, a := range r.m.Axes {
+		s := r.timeline.At(a.Spec.ID, t)
+		now.q[i], now.v[i], now.a[i] = s.Position, s.Speed, s.Accel
+	}
+	return now
+}
+
+func where(m *machine.Machine, span motion.Interval, now instant) string {
+	text := "step " + span.Name
+	for i, a := range m.Axes {
+		text += fmt.Sprintf(", %s %.3f m", a.Spec.ID, now.q[i])
+	}
+	if now.loaded {
+		text += ", loaded"
+	}
+	return text
+}
+
+// friction is the running friction of an axis, N, at the unfavourable end of
+// the guides' friction.
+func (r *run) friction(a *machine.Axis, loads []guide.BlockLoad) float64 {
+	sum := 0.0
+	for _, l := range loads {
+		sum += math.Abs(l.Normal) + math.Abs(l.Lateral)
+	}
+	beams := float64(len(a.Beams))
+	return r.m.Design.Assumptions.GuideFriction.High*sum + float64(len(a.Blocks))*a.Block.Seal + beams*a.Part.Drag
+}
+
+// follow adds a stretch of travel to a block.
+func (b *blockDuty) follow(a *machine.Axis, from, to guide.BlockLoad, way float64, where string) {
+	p, errP := equivalent(a, from)
+	q, errQ := equivalent(a, to)
+	b.err = cmp.Or(b.err, errP, errQ)
+	b.reach(max(p, q), where)
+	if way > 0 {
+		b.spans = append(b.spans, rolling.Span{From: p, To: q, Weight: way})
+	}
+}
+
+// reach keeps the largest load and where it acts.
+func (b *blockDuty) reach(load float64, where string) {
+	if load > b.peak || b.where == "" {
+		b.peak, b.where = load, where
+	}
+}
+
+// equivalent is the equivalent load of a block.
+func equivalent(a *machine.Axis, l guide.BlockLoad) (float64, error) {
+	return guide.EqualCapacity(a.Block.C0, guide.Vector{a.Block.M0x, a.Block.M0y, a.Block.M0z}).Equivalent(l)
+}
+
+// train is motor, gear and transmission of an axis with all that turns.
+func train(a *machine.Axis) (drive.Train, error) {
+	gearing, err := structure.OutputGearing(a)
+	if err != nil {
+		return drive.Train{}, err
+	}
+	t := drive.Train{
+		MotorInertia: a.Motor.J,
+		Gear:         drive.Gear{Ratio: 1, Efficiency: 1},
+		Transmission: drive.Transmission{Gearing: gearing, Inertia: a.Part.Inertia * float64(len(a.Beams)), Efficiency: 1, BackEfficiency: 1},
+	}
+	if a.Brake != nil {
+		t.MotorInertia += a.Brake.J
+	}
+	if a.Gear != nil {
+		t.Gear = drive.Gear{Ratio: a.Gear.Ratio, Efficiency: a.Gear.Eta, Inertia: a.Gear.J}
+	}
+	if n := float64(a.Motors()); n > 1 {
+		t.MotorInertia *= n
+		t.Gear.Inertia *= n
+	}
+	switch {
+	case a.Screw != nil:
+		return screwTrain(a, t)
+	case a.Rack != nil:
+		t.Transmission.Inertia += a.Rack.PinionJ * float64(len(a.Beams))
+	case a.Belt != nil:
+		// The belt itself moves with the carriage: 2 beam lengths of it.
+		r := 1 / gearing
+		t.Transmission.Inertia += 2 * a.Length * a.Belt.MassPerM * r * r * float64(len(a.Beams))
+	}
+	if a.Shaft != nil {
+		t.Transmission.Inertia += 2*a.Shaft.J + lineShaftInertia(a)
+	}
+	return t, nil
+}
+
+func screwTrain(a *machine.Axis, t drive.Train) (drive.Train, error) {
+	s := drive.BallScrew{Lead: a.Screw.Lead, Efficiency: a.Screw.Eta}
+	back, err := s.BackEfficiency()
+	if err != nil {
+		return t, err
+	}
+	j, err := drive.RoundBarInertia(drive.ScrewSteel().Density, a.Length, a.Screw.Dc)
+	if err != nil {
+		return t, err
+	}
+	t.Transmission.Inertia += j
+	t.Transmission.Efficiency, t.Transmission.BackEfficiency = a.Screw.Eta, back
+	if a.Screw.Preload > 0 {
+		if t.Transmission.Drag, err = s.PreloadDrag(a.Screw.Preload); err != nil {
+			return t, err
+		}
+	}
+	return t, nil
+}
+
+// lineShaftInertia is the tube of a line shaft about its axis, kg m².
+func lineShaftInertia(a *machine.Axis) float64 {
+	m := a.Shaft.MassPerM * a.Spec.Pair.Spacing
+	o, i := a.Shaft.Outer, a.Shaft.Inner
+	return m * (o*o + i*i) / 8
+}

@@ -1,0 +1,208 @@
+package assess
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"spanwright/structure"
+)
+
+// structureStudy is the whole machine solved at its poses and stiffness levels.
+type structureStudy struct {
+	levels [3]*structure.Study
+	grid   [][]float64
+	maps   [3][]structure.Response // over grid; frequencies at the low level only
+	worst  int                     // grid pose with the lowest frequency at the low level
+	freq   [3]float64              // lowest frequency of each level, Hz
+	forces *structure.Forces       // at the high level, which draws most force to the joints
+	settle map[int]settled         // by leg index
+}
+
+// settled is how the tool comes to rest after a leg.
+type settled struct {
+	swings []structure.Swing
+	times  [3]float64 // at low, nominal and high damping with the low, nominal and high stiffness
+	ok     bool
+}
+
+// Modes wanted at each pose of the map.
+const mapModes = 3
+
+// gridCounts is the number of poses along each axis: 75 in all for two or three axes.
+func gridCounts(axes int) []int {
+	if axes == 2 {
+		return []int{15, 5}
+	}
+	return []int{5, 5, 3}
+}
+
+func (r *run) solveStructure(context.Context) error {
+	s := &r.study
+	s.grid = structure.Grid(r.m, gridCounts(len(r.m.Axes)))
+	s.settle = map[int]settled{}
+	for l := structure.Low; l <= structure.High; l++ {
+		var err error
+		if s.levels[l], err = structure.New(r.m, l); err != nil {
+			return err
+		}
+		modes := 0
+		if l == structure.Low {
+			modes = mapModes
+		}
+		if s.maps[l], err = s.levels[l].Map(s.grid, modes); err != nil {
+			return err
+		}
+	}
+	if err := r.frequencies(); err != nil {
+		return err
+	}
+	if err := r.settleLegs(); err != nil {
+		return err
+	}
+	var err error
+	s.forces, err = s.levels[structure.High].Forces(r.forcePoses(), r.combinations())
+	return err
+}
+
+// frequencies finds the worst pose and solves it at the other levels too.
+func (r *run) frequencies() error {
+	s := &r.study
+	s.freq[structure.Low] = math.Inf(1)
+	for i, p := range s.maps[structure.Low] {
+		if f := p.Hz[0]; f < s.freq[structure.Low] {
+			s.freq[structure.Low], s.worst = f, i
+		}
+	}
+	for _, l := range []structure.Level{structure.Nominal, structure.High} {
+		out, err := s.levels[l].Map(s.grid[s.worst:s.worst+1], 1)
+		if err != nil {
+			return err
+		}
+		s.freq[l] = out[0].Hz[0]
+	}
+	return nil
+}
+
+// settleLegs finds the settle time of every leg that has to settle.
+func (r *run) settleLegs() error {
+	band := r.m.Design.Task.Targets.SettleBand
+	damping := r.m.Design.Assumptions.Damping
+	for i := range r.legs {
+		l := &r.legs[i]
+		if !l.settles {
+			continue
+		}
+		arrival := structure.Arrival{Q: l.to, Loaded: l.loaded, Profiles: l.move.Profiles}
+		out := settled{ok: true}
+		for level, zeta := range [3]float64{damping.Low, damping.Nominal, damping.High} {
+			swings, err := r.study.levels[level].After(arrival, zeta)
+			if err != nil {
+				return fmt.Errorf("step %d: %w", l.index+1, err)
+			}
+			if level == 0 {
+				out.swings = swings
+			}
+			if band == nil {
+				continue
+			}
+			t, ok := structure.SettleTime(swings, *band, zeta)
+			out.times[level], out.ok = t, out.ok && ok
+		}
+		if band != nil && out.ok {
+			l.settle = out.times[structure.Low]
+		}
+		r.study.settle[i] = out
+	}
+	return nil
+}
+
+// forcePoses are the task's points and the corners of the work space.
+func (r *run) forcePoses() [][]float64 {
+	corners := make([]int, len(r.m.Axes))
+	for i := range corners {
+		corners[i] = 2
+	}
+	corners[0] = 3
+	poses := structure.Grid(r.m, corners)
+	for _, l := range r.legs {
+		poses = append(poses, l.to)
+	}
+	return distinctPoses(poses)
+}
+
+func distinctPoses(poses [][]float64) [][]float64 {
+	var out [][]float64
+	for _, p := range poses {
+		known := false
+		for _, o := range out {
+			same := true
+			for i := range p {
+				same = same && p[i] == o[i]
+			}
+			known = known || same
+		}
+		if !known {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// combinations are the cycle at full acceleration and the emergency stop of all axes.
+func (r *run) combinations() []structure.Combination {
+	work, stop := structure.Combination{Name: "working accelerations"}, structure.Combination{Name: "emergency stop of all axes"}
+	for _, a := range r.m.Axes {
+		work.Accel = append(work.Accel, workingAccel(a.Spec.Limits))
+		stop.Accel = append(stop.Accel, stopDecel(a.Spec.Limits))
+	}
+	return []structure.Combination{work, stop}
+}
+
+// sag is the downward deflection of the tool point with the payload, m.
+func sag(p structure.Response) float64 { return -p.Loaded().Z }
+
+// sags returns the largest sag of a map, its range, and where both ends are.
+func sags(maps []structure.Response) (most, variation float64, mostAt, leastAt int) {
+	for i, p := range maps {
+		if sag(p) > sag(maps[mostAt]) {
+			mostAt = i
+		}
+		if sag(p) < sag(maps[leastAt]) {
+			leastAt = i
+		}
+	}
+	return sag(maps[mostAt]), sag(maps[mostAt]) - sag(maps[leastAt]), mostAt, leastAt
+}
+
+// toolMap lists the map for the results.
+func (r *run) toolMap() []MapPoint {
+	out := make([]MapPoint, len(r.study.grid))
+	for i, p := range r.study.maps[structure.Low] {
+		at := r.m.ToolPoint(p.Q)
+		u := p.Loaded()
+		out[i] = MapPoint{X: Number(at.X), Y: Number(at.Y), Z: Number(at.Z), Deflection: [3]Number{Number(u.X), Number(u.Y), Number(u.Z)}, Frequency: Number(p.Hz[0])}
+		for _, q := range p.Q {
+			out[i].Q = append(out[i].Q, Number(q))
+		}
+	}
+	return out
+}
+
+// largestSwing is the greatest amplitude of a settled leg, all modes together, m.
+func largestSwing(swings []structure.Swing) float64 {
+	sum := 0.0
+	for _, s := range swings {
+		sum += s.Amplitude
+	}
+	return sum
+}
+
+// worstCompliance is the largest tool compliance over the map, m/N.
+func (r *run) worstCompliance() float64 {
+	most := 0.0
+	for _, p := range r.study.maps[structure.Low] {
+		most = math.Max(most, p.Compliance())
+	}
+	return most
+}

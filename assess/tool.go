@@ -1,0 +1,166 @@
+package assess
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"sort"
+
+	"spanwright/ledger"
+	"spanwright/structure"
+)
+
+const uncertain = "stiffness of joints, interfaces and floor"
+
+// toolChecks judge the tool point: sag, frequency, settling.
+func (r *run) toolChecks(context.Context) error {
+	if err := r.sagCheck(); err != nil {
+		return err
+	}
+	r.frequencyCheck()
+	r.settleCheck()
+	r.results.Tool.Map = r.toolMap()
+	r.results.Tool.Compliance = Number(r.worstCompliance())
+	return nil
+}
+
+func (r *run) sagCheck() error {
+	var most, variation [3]float64
+	mostAt, leastAt := 0, 0
+	for l := structure.Low; l <= structure.High; l++ {
+		m, v, i, k := sags(r.study.maps[l])
+		most[l], variation[l] = m, v
+		if l == level {
+			mostAt, leastAt = i, k
+		}
+		r.results.Structural = append(r.results.Structural, LevelResult{l.String(), Number(m), Number(v), Number(r.study.freq[l])})
+	}
+	t := &r.results.Tool
+	t.SagMax, t.SagVariation = Number(most[level]), Number(variation[level])
+	for _, p := range r.study.maps[level] {
+		t.PayloadSag = Number(math.Max(float64(t.PayloadSag), -p.Payload.Z))
+	}
+	c := newCheck("tool.sag.variation", "task.targets.sag_variation", "variation of the tool's sag over the work space")
+	c.Range = &ledger.Range{Low: variation[structure.Low], Nominal: variation[structure.Nominal], High: variation[structure.High], Of: uncertain, Judged: level.String() + " stiffness"}
+	p, q := r.study.maps[level][mostAt], r.study.maps[level][leastAt]
+	split, err := r.study.levels[level].SagSplit(p.Q)
+	if err != nil {
+		return err
+	}
+	c.Parts = grouped(split)
+	c.Note = fmt.Sprintf("sags most at %s, least at %s; the split is that of the largest sag", r.poseText(p.Q), r.poseText(q.Q))
+	w := ledger.Working{
+		Formula: "w = u_1 - u_2",
+		Inputs: []ledger.Input{
+			in("u_1", "largest sag, loaded, at "+r.poseText(p.Q), sag(p), "m", "whole-machine solution"),
+			in("u_2", "smallest sag, loaded, at "+r.poseText(q.Q), sag(q), "m", "whole-machine solution"),
+			in("N", "poses", float64(len(r.study.grid)), "", "grid over the travels"),
+			in("n", "freedoms of the model", float64(r.study.levels[level].Freedoms()), "", "whole machine"),
+		},
+		Source: "linear elastic frame with semi-rigid joints, guide blocks and drives at their real places; derived",
+	}
+	if target := r.m.Design.Task.Targets.SagVariation; target != nil {
+		r.add(atMost(c, variation[level], *target, "m", w), nil)
+	} else {
+		r.skip(c.ID, fmt.Sprintf("no task.targets.sag_variation; computed: %.4g m", variation[level]))
+	}
+	return nil
+}
+
+func (r *run) poseText(q []float64) string {
+	text := ""
+	for i, a := range r.m.Axes {
+		if i > 0 {
+			text += ", "
+		}
+		text += fmt.Sprintf("%s %.3f m", a.Spec.ID, q[i])
+	}
+	return text
+}
+
+// grouped sums a split by cause and lists the largest first.
+func grouped(split []structure.Share) []ledger.Contribution {
+	sum := map[string]float64{}
+	var order []string
+	for _, s := range split {
+		if _, ok := sum[s.Group]; !ok {
+			order = append(order, s.Group)
+		}
+		sum[s.Group] += s.Value
+	}
+	sort.SliceStable(order, func(i, j int) bool { return math.Abs(sum[order[i]]) > math.Abs(sum[order[j]]) })
+	var out []ledger.Contribution
+	for _, g := range order {
+		out = append(out, ledger.Contribution{Name: g, Value: sum[g], Unit: "m"})
+	}
+	return out
+}
+
+func (r *run) frequencyCheck() {
+	f, at := r.study.freq, r.study.grid[r.study.worst]
+	c := newCheck("tool.frequency", "task.targets.first_frequency", "lowest natural frequency, loaded")
+	c.Range = &ledger.Range{Low: f[structure.Low], Nominal: f[structure.Nominal], High: f[structure.High], Of: uncertain, Judged: level.String() + " stiffness"}
+	limit, from := r.m.Design.Assumptions.Limits.FirstFreq, "assumptions.limits.first_frequency, own choice"
+	if t := r.m.Design.Task.Targets.FirstFreq; t != nil {
+		limit, from = *t, "task.targets.first_frequency"
+	}
+	r.results.Tool.FirstFreq = Number(f[level])
+	for _, q := range at {
+		r.results.Tool.FirstFreqAt = append(r.results.Tool.FirstFreqAt, Number(q))
+	}
+	inputs := []ledger.Input{in("N", "poses", float64(len(r.study.grid)), "", "grid over the travels")}
+	for i, hz := range r.study.maps[level][r.study.worst].Hz {
+		inputs = append(inputs, in(fmt.Sprintf("f_%d", i+1), "frequency at "+r.poseText(at), hz, "Hz", "whole-machine solution"))
+	}
+	r.add(atLeast(c, f[level], limit, "Hz", ledger.Working{
+		Formula: "lowest eigenvalue of K x = (2 pi f)^2 M x over all poses, motors held", Solver: true,
+		Inputs: inputs, Source: "modal analysis of the whole machine; limit from " + from,
+	}), nil)
+}
+
+func (r *run) settleCheck() {
+	band, target := r.m.Design.Task.Targets.SettleBand, r.m.Design.Task.Targets.SettleTime
+	worst, any := -1, false
+	for i := range r.legs {
+		s, ok := r.study.settle[i]
+		if !ok {
+			continue
+		}
+		any = true
+		if worst < 0 || !s.ok || s.times[0] > r.study.settle[worst].times[0] && r.study.settle[worst].ok {
+			worst = i
+		}
+	}
+	c := newCheck("tool.settle", "task.targets.settle_time", "settle time at the tool after the worst move")
+	switch {
+	case !any:
+		r.skip(c.ID, "no step of the cycle has to settle")
+		return
+	case band == nil || target == nil:
+		r.skip(c.ID, "task.targets.settle_band and settle_time are not both given")
+		return
+	}
+	s := r.study.settle[worst]
+	value := s.times[0]
+	if !s.ok {
+		value = math.Inf(1)
+	}
+	damping := r.m.Design.Assumptions.Damping
+	c.Range = &ledger.Range{Low: s.times[0], Nominal: s.times[1], High: s.times[2], Of: uncertain + ", with the damping range", Judged: "low stiffness and low damping"}
+	inputs := []ledger.Input{
+		in("delta", "settle band", *band, "m", "task.targets.settle_band"),
+		in("zeta", "damping ratio, low end", damping.Low, "", "assumptions.damping"),
+	}
+	swings := append([]structure.Swing(nil), s.swings...)
+	sort.SliceStable(swings, func(i, j int) bool { return swings[i].Amplitude > swings[j].Amplitude })
+	for i, sw := range swings[:min(3, len(swings))] {
+		inputs = append(inputs,
+			in(fmt.Sprintf("Y_%d", i+1), fmt.Sprintf("swing of the tool when the command ends, mode of %.3g Hz", sw.Hz), sw.Amplitude, "m", "modal superposition"))
+	}
+	r.results.Tool.SettleTime, r.results.Tool.SettleAt = Number(value), name(r.legs[worst], "move")
+	c.Note = fmt.Sprintf("step %d to %s decides; a jerk time of %.3g s (one period of the largest swing) would null it", r.legs[worst].index+1, r.legs[worst].step.To, 1/swings[0].Hz)
+	r.add(atMost(c, value, *target, "s", ledger.Working{
+		Formula: "time after which sum Y_r exp(-2 pi f_r zeta t) stays below delta, all modes at the end pose", Solver: true,
+		Inputs: inputs, Source: "modal superposition of the actual profile (Duhamel integral; Chopra, Dynamics of Structures), envelope over the interference of ramps",
+	}), nil)
+}

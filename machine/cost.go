@@ -1,0 +1,96 @@
+package machine
+
+import "spanwright/parts"
+
+// Cost is the price of the parts that are resolved: profiles by length and
+// cuts, axis parts, motors, gears, brakes, joints, plates, clamps, feet,
+// carriers, bumpers. Screws, cables, controls, assembly and freight are not in it.
+func (m *Machine) Cost() float64 {
+	sum := 0.0
+	cut := map[string]bool{}
+	for i, mem := range m.Members {
+		if mem.Role == Beam || mem.Role == Mast {
+			continue // priced with the axis part
+		}
+		sum += mem.Profile.CostPerM * m.Length(i)
+		if name := barName(mem.ID); !cut[name] {
+			cut[name] = true
+			sum += mem.Profile.Cost + 2*mem.Profile.CostCut
+		}
+		if mem.Joint != nil && mem.Joint.Part != nil {
+			for _, at := range mem.JointAt {
+				if at {
+					sum += mem.Joint.Part.Cost
+				}
+			}
+		}
+	}
+	for _, a := range m.Axes {
+		sum += a.cost()
+		sum += m.carrierCost(a) + m.bumperCost(a)
+	}
+	for _, c := range m.Connections {
+		sum += c.cost()
+	}
+	for _, f := range m.Feet {
+		sum += f.Part.Cost
+	}
+	return sum
+}
+
+// barName is the physical bar of a member that may be one piece of it: the
+// piece number after the last dot is cut off.
+func barName(id string) string {
+	for i := len(id) - 1; i > 0; i-- {
+		if id[i] == '.' && i < len(id)-1 {
+			return id[:i]
+		}
+		if id[i] < '0' || id[i] > '9' {
+			break
+		}
+	}
+	return id
+}
+
+func (a *Axis) cost() float64 {
+	beams := float64(len(a.Beams))
+	motors := float64(a.Motors())
+	sum := beams*(a.Part.Cost+a.Part.CostPerM*a.Length) + motors*a.Motor.Cost
+	if a.Gear != nil {
+		sum += motors * a.Gear.Cost
+	}
+	if a.Brake != nil {
+		sum += motors * a.Brake.Cost
+	}
+	if a.Shaft != nil {
+		sum += a.Shaft.Cost + a.Shaft.CostPerM*a.Spec.Pair.Spacing
+	}
+	return sum
+}
+
+func (m *Machine) carrierCost(a *Axis) float64 {
+	p := m.Carriers[a.Spec.ID]
+	if p == nil {
+		return 0
+	}
+	return p.Cost + p.CostPerM*(a.Spec.Travel/2+3.2*p.Radius)
+}
+
+func (m *Machine) bumperCost(a *Axis) float64 {
+	var p *parts.Bumper
+	if p = m.Bumpers[a.Spec.ID]; p == nil {
+		return 0
+	}
+	return 2 * p.Cost * float64(len(a.Beams))
+}
+
+func (c Connection) cost() float64 {
+	sum := 0.0
+	if c.Plate != nil {
+		sum += c.Plate.Cost
+	}
+	if c.Clamp != nil {
+		sum += c.Clamp.Cost * 2 * float64(c.Clamps)
+	}
+	return sum
+}

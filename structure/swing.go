@@ -1,0 +1,118 @@
+package structure
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"spanwright/frame"
+	"spanwright/motion"
+)
+
+// Swing is what one mode does to the tool point after a move.
+type Swing struct {
+	Hz        float64
+	Amplitude float64 // of the tool point when the command ends, m (envelope)
+	Direction r3.Vec  // unit vector of the tool's movement
+}
+
+// Arrival is a move that ends at a pose.
+type Arrival struct {
+	Q        []float64
+	Loaded   bool
+	Profiles []motion.Profile // one an axis; a zero profile for an axis at rest
+}
+
+// swingModes is the number of modes that are followed after a move: those above
+// carry little of a motion that lasts tenths of a second.
+const swingModes = 10
+
+// After returns the swings of the tool point when the command of a move ends,
+// by modal superposition at the end pose: each axis's acceleration drives each
+// mode by the d'Alembert load of what the axis moves. The amplitude is the
+// envelope over the interference of speeding up and slowing down; that of
+// several axes adds up.
+//
+// The frequencies are those of the end pose; a belt that is stiffer on the way
+// is taken as at the end.
+//
+// Source: modal superposition, Chopra, Dynamics of Structures; the mode's
+// response to the acceleration is exact.
+func (s *Study) After(a Arrival, damping float64) ([]Swing, error) {
+	w := s.worker()
+	if err := w.set(a.Q, a.Loaded); err != nil {
+		return nil, err
+	}
+	modes, err := w.pose.Modes(min(swingModes, s.base.Freedoms()), nil)
+	if err != nil {
+		return nil, err
+	}
+	out := make([]Swing, 0, len(modes.Hz))
+	for i, hz := range modes.Hz {
+		sw, err := s.swing(modes, i, hz, damping, a.Profiles)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, sw)
+	}
+	return out, nil
+}
+
+func (s *Study) swing(modes *frame.PoseModes, i int, hz, damping float64, profiles []motion.Profile) (Swing, error) {
+	d, err := modes.Shape(i, s.toolPoint())
+	if err != nil {
+		return Swing{}, err
+	}
+	shape := r3.Vec{X: d[0], Y: d[1], Z: d[2]}
+	mode := motion.Mode{Frequency: hz, Damping: damping}
+	if err := mode.Check(); err != nil {
+		return Swing{}, err
+	}
+	sum := 0.0
+	for k := range profiles {
+		if profiles[k].Duration() > 0 {
+			sum += math.Abs(modes.Work(i, s.accel[k])) * mode.Envelope(&profiles[k])
+		}
+	}
+	out := Swing{Hz: hz, Amplitude: sum * r3.Norm(shape)}
+	if n := r3.Norm(shape); n > 0 {
+		out.Direction = r3.Scale(1/n, shape)
+	}
+	return out, nil
+}
+
+// SettleTime is how long the swings together stay outside the band, s: the time
+// after which the sum of their envelopes is inside. settles is false if it
+// never is.
+func SettleTime(swings []Swing, band, damping float64) (t float64, settles bool) {
+	if !(band > 0) || !(damping > 0) {
+		return 0, false
+	}
+	sum := func(t float64) float64 {
+		total := 0.0
+		for _, s := range swings {
+			total += s.Amplitude * math.Exp(-damping*2*math.Pi*s.Hz*t)
+		}
+		return total
+	}
+	if sum(0) <= band {
+		return 0, true
+	}
+	low, high := 0.0, 0.1
+	for sum(high) > band {
+		if low, high = high, 2*high; high > longest {
+			return 0, false
+		}
+	}
+	for high-low > 1e-6*high {
+		if mid := (low + high) / 2; sum(mid) > band {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return high, true
+}
+
+// longest is the settle time beyond which a machine counts as never settling.
+const longest = 3600.0 // s
