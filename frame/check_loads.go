@@ -43,9 +43,7 @@ func (c *checker) joints() {
 		}
 		c.stiffness("springs", id, s.K, s.Loss)
 		c.axes("springs", id, s.Axes)
-		if s.Contact != nil {
-			c.contact(id, s)
-		}
+		c.contact("springs", id, s.Contact, s.To == "")
 	}
 	for i := range c.model.Ties {
 		t := &c.model.Ties[i]
@@ -67,6 +65,7 @@ func (c *checker) tie(t *Tie) Problems {
 	c.point("ties", t.ID, "to", t.To)
 	c.stiffness("ties", t.ID, t.K, t.Loss)
 	c.axes("ties", t.ID, t.Axes)
+	c.contact("ties", t.ID, t.Contact, t.To.Ground())
 	found := append(Problems(nil), c.problems[at:]...)
 	c.problems = c.problems[:at]
 	return found
@@ -79,14 +78,17 @@ func (c *checker) stiffness(list, id string, k [6]float64, loss float64) {
 	c.within(list, id, "loss", loss, 0, false)
 }
 
-func (c *checker) contact(id string, s *Spring) {
-	if s.To != "" {
-		c.add("springs", id, "contact", "", "is for springs to the ground only")
+func (c *checker) contact(list, id string, k *Contact, toGround bool) {
+	if k == nil {
+		return
 	}
-	if !(math.Abs(norm(s.Contact.Normal)-1) <= axesTolerance) {
-		c.add("springs", id, "contact.normal", "", "is not a unit vector")
+	if !toGround {
+		c.add(list, id, "contact", "", "is possible to the ground only")
 	}
-	c.finite("springs", id, "contact.gap", s.Contact.Gap)
+	if !(math.Abs(norm(k.Normal)-1) <= axesTolerance) {
+		c.add(list, id, "contact.normal", "", "is not a unit vector")
+	}
+	c.finite(list, id, "contact.gap", k.Gap)
 }
 
 func (c *checker) point(list, id, key string, p Point) {

@@ -6,41 +6,54 @@ import (
 	"strings"
 )
 
-// contact is one one-sided spring.
+// contact is one one-sided spring or tie.
 type contact struct {
-	spring int32
-	node   int32
+	*Contact
+	name   string // of its node, else of the tie
+	axes   Axes
+	place  anchor
 	first  int       // its rows are rows[first : first+len(k)]
 	k      []float64 // their stiffnesses while closed
 	closed bool
 }
 
-// addContacts collects the rows of one-sided springs.
+// addContacts collects the rows of one-sided springs and ties.
 func (g *grid) addContacts() {
 	for i := range g.model.Springs {
 		s := &g.model.Springs[i]
-		if s.Contact == nil {
-			continue
-		}
-		c := contact{spring: int32(i), node: int32(g.nodes[s.From]), first: -1, closed: true}
-		for q := range g.rows {
-			if r := &g.rows[q]; r.kind == ofSpring && r.of == int32(i) {
-				if c.first < 0 {
-					c.first = q
-				}
-				c.k = append(c.k, r.k)
+		g.addContact(s.Contact, ofSpring, i, Point{Node: s.From}, s.Axes, s.ID)
+	}
+	for i := range g.model.Ties {
+		t := &g.model.Ties[i]
+		g.addContact(t.Contact, ofTie, i, t.From, t.Axes, t.ID)
+	}
+}
+
+func (g *grid) addContact(k *Contact, kind rowKind, of int, at Point, axes Axes, id string) {
+	if k == nil {
+		return
+	}
+	c := contact{Contact: k, name: at.Node, axes: axes.orGlobal(), place: g.anchorAt(at), first: -1, closed: true}
+	if kind == ofTie && id != "" || c.name == "" {
+		c.name = id
+	}
+	for q := range g.rows {
+		if r := &g.rows[q]; r.kind == kind && r.of == int32(of) {
+			if c.first < 0 {
+				c.first = q
 			}
+			c.k = append(c.k, r.k)
 		}
-		if c.first >= 0 {
-			g.contacts = append(g.contacts, c)
-		}
+	}
+	if c.first >= 0 {
+		g.contacts = append(g.contacts, c)
 	}
 }
 
 // TipError says that contacts open until the structure is free: it tips or lifts off.
 type TipError struct {
 	Case string
-	On   []string // nodes whose contacts still touch: two for an edge
+	On   []string // nodes (or ids of ties) whose contacts still touch: two for an edge
 	Move *MechanismError
 }
 
@@ -81,15 +94,13 @@ func (g *grid) set(c *contact, share float64) {
 func (g *grid) touch(l *loading) {
 	for i := range g.contacts {
 		c := &g.contacts[i]
-		s := &g.model.Springs[c.spring]
-		if s.Contact.Gap == 0 {
+		if c.Gap == 0 {
 			continue
 		}
 		if l.misfit == nil {
 			l.misfit = make([]float64, len(g.rows))
 		}
-		axes := s.Axes.orGlobal()
-		way := axes.toLocal(scale(-s.Contact.Gap, s.Contact.Normal))
+		way := c.axes.toLocal(scale(-c.Gap, c.Normal))
 		for q := range c.k {
 			if r := &g.rows[c.first+q]; r.comp < 3 {
 				l.misfit[c.first+q] += way[r.comp]
@@ -100,17 +111,14 @@ func (g *grid) touch(l *loading) {
 
 // push returns the force with which the ground pushes, N, and how far the node has gone into it, m.
 func (s *State) push(c *contact) (force, depth float64) {
-	spring := &s.model.Springs[c.spring]
-	axes := spring.Axes.orGlobal()
-	var f, u [3]float64
+	var f [3]float64
 	for q := range c.k {
 		if r := &s.rows[c.first+q]; r.comp < 3 {
 			f[r.comp] = -s.rowForce(c.first + q)
 		}
 	}
-	copy(u[:], s.u[6*c.node:])
-	n := spring.Contact.Normal
-	return dot(axes.toGlobal(f), n), -dot(u, n) - spring.Contact.Gap
+	u := c.place.displacement(s.u)
+	return dot(c.axes.toGlobal(f), c.Normal), -dot([3]float64(u[:3]), c.Normal) - c.Gap
 }
 
 // solveContacts finds the contacts that touch under one case and solves with them.
@@ -155,7 +163,7 @@ func (s *System) settled(id string, l *loading) (*State, error) {
 		tip := &TipError{Case: id, Move: free}
 		for i := range s.contacts {
 			if c := &s.contacts[i]; c.closed {
-				tip.On = append(tip.On, s.model.Nodes[c.node].ID)
+				tip.On = append(tip.On, c.name)
 			}
 		}
 		return nil, tip
@@ -253,12 +261,12 @@ func (s *System) pattern() string {
 	return string(b)
 }
 
-// Open returns the nodes of one-sided springs that do not touch in this state.
+// Open returns the nodes (or ids of ties) of contacts that do not touch in this state.
 func (s *State) Open() []string {
 	var open []string
 	for i := range s.contacts {
 		if c := &s.contacts[i]; s.stiff != nil && s.stiff[c.first] == 0 {
-			open = append(open, s.model.Nodes[c.node].ID)
+			open = append(open, c.name)
 		}
 	}
 	return open

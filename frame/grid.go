@@ -68,10 +68,10 @@ func newGrid(m *Model) *grid {
 	g.numberEnds()
 	g.addEndSprings()
 	g.addSprings()
-	g.addContacts()
 	for i := range m.Ties {
 		g.addTie(&m.Ties[i], int32(i))
 	}
+	g.addContacts()
 	for i := range m.Masses {
 		g.lumps = append(g.lumps, g.lump(&m.Masses[i]))
 	}

@@ -111,16 +111,16 @@ type Spring struct {
 	To      string     // "" = ground
 	K       [6]float64 // N/m and N m/rad, in Axes
 	Axes    Axes
-	Contact *Contact // one-sided, ground springs only; nil = both ways
+	Contact *Contact // one-sided, to the ground only; nil = both ways
 	Loss    float64  // loss factor, used for modal damping only
 }
 
-// Contact makes a ground spring one-sided: it only pushes.
+// Contact makes a spring or tie to the ground one-sided: it only pushes.
 //
-// The whole spring acts while closed and vanishes while open. Closed means that the node has moved against Normal by
-// at least Gap.
+// All six stiffnesses act while it is closed and vanish while it is open. Closed means that the node or point has moved
+// against Normal by at least Gap.
 type Contact struct {
-	Normal [3]float64 // direction in which the ground can push the node, global; [0 0 1] for a foot
+	Normal [3]float64 // direction in which the ground can push, global; [0 0 1] for a foot
 	Gap    float64    // m, distance to go before it touches; an unlevel foot has one
 }
 
@@ -159,4 +159,6 @@ type Tie struct {
 	Axes Axes
 	K    [6]float64 // N/m and N m/rad; 0 = free
 	Loss float64    // loss factor, used for modal damping only
+
+	Contact *Contact // one-sided, to the ground only and not in a Pose; nil = both ways
 }

@@ -97,6 +97,10 @@ func (p *Pose) check(ties []Tie, masses []Mass) error {
 	for i := range ties {
 		if !p.fits(ties[i].From) || ties[i].From.Ground() || !(p.fits(ties[i].To) || ties[i].To.Ground()) || !sound(&ties[i]) {
 			c := p.base.checker()
+			if ties[i].Contact != nil {
+				c.add("ties", ties[i].ID, "contact", "", "is not possible in a pose; solve the whole model")
+				return c.problems
+			}
 			if wrong := c.tie(&ties[i]); len(wrong) > 0 {
 				return wrong
 			}
@@ -132,7 +136,7 @@ func sound(t *Tie) bool {
 			return false
 		}
 	}
-	return t.Loss >= 0 && (t.Axes == Axes{} || t.Axes.squareness() <= axesTolerance)
+	return t.Loss >= 0 && t.Contact == nil && (t.Axes == Axes{} || t.Axes.squareness() <= axesTolerance)
 }
 
 // place resolves a point, once for every place where it is used.

@@ -101,5 +101,5 @@ func TestPoseAgreesWithReference(t *testing.T) {
 				t.Errorf("mode %d: %.12g Hz, reference %.12g Hz", i, hz, modes.Hz[i])
 			}
 		}
-		}
+	}
 }
