@@ -137,15 +137,23 @@ func (r *reader) group(s *Struct, n *yaml.Node, path string, out reflect.Value) 
 // a mistake. A group or a list may be empty like that, as it is when all in it
 // is commented out; it is then absent.
 func (r *reader) empty(f *Field, key *yaml.Node, path string) bool {
-	switch f.Form {
-	case Group, Series, Keyed, ByAxis:
-		if !f.Required && f.Length == 0 {
-			delete(r.rec.places, path)
-			return false
-		}
+	if !f.Required && f.mayBeEmpty() {
+		delete(r.rec.places, path)
+		return false
 	}
 	r.add(diag.Diagnostic{Pos: r.pos(key), Code: MissingValue, Path: path, Message: "has no value; " + f.needs() + " is needed", Allowed: f.allowed(), Hint: f.hint()})
 	return true
+}
+
+// mayBeEmpty tells whether the field is a group or a list of any length.
+func (f *Field) mayBeEmpty() bool {
+	switch f.Form {
+	case Group, Keyed, ByAxis:
+		return true
+	case Series:
+		return f.Length == 0
+	}
+	return false
 }
 
 // absent deals with a key that is not there.

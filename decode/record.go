@@ -1,6 +1,8 @@
 package decode
 
 import (
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -59,6 +61,9 @@ func (r *Record) Given(path string) bool {
 	_, found := r.places[path]
 	return found
 }
+
+// Paths lists everything that is written in the file, in alphabetical order.
+func (r *Record) Paths() []string { return slices.Sorted(maps.Keys(r.places)) }
 
 // Sound tells whether the value is written in the file and was accepted with
 // everything in it.

@@ -10,9 +10,6 @@ import (
 	"spanwright/diag"
 )
 
-// FileRead is the code of a file that could not be read from the disk.
-const FileRead diag.Code = "file-read"
-
 // File is the text of a design with the place of every value in it.
 type File struct {
 	Name string
@@ -23,7 +20,8 @@ type File struct {
 // Defaults lists every default that the design uses, with its reason.
 func (d *Design) Defaults() []decode.Default { return d.File.Record.Defaults() }
 
-// Load reads a design file and checks it. The design is returned even with
+// Load reads a design file and checks it; part files are looked for beside it,
+// but not read. The name is a path of the file system. The design is returned even with
 // mistakes, as far as it could be read, but must then not be computed with.
 func Load(fsys fs.FS, name string) (*Design, diag.List) {
 	text, err := readFile(fsys, name)
@@ -36,7 +34,11 @@ func Load(fsys fs.FS, name string) (*Design, diag.List) {
 		d, _ := Parse(name, nil)
 		return d, list
 	}
-	return Parse(name, text)
+	d, list := Parse(name, text)
+	c := checker{Design: d}
+	c.onDisk(fsys)
+	list.Add(c.list...)
+	return d, list.Sorted()
 }
 
 // readFile reads no more than it takes to see that a file is too large.
