@@ -9,8 +9,9 @@ type transform struct {
 	m  [12][18]float64
 }
 
-func (e *element) transform() *transform {
-	t := transform{n: 12}
+// transform sets t to that of the element.
+func (e *element) transform(t *transform) {
+	*t = transform{n: 12}
 	for end := range 2 {
 		for d := range 6 {
 			t.at[6*end+d] = 6*e.node[end] + int32(d)
@@ -37,11 +38,10 @@ func (e *element) transform() *transform {
 			}
 		}
 	}
-	return &t
 }
 
-// congruent returns tᵀ k t, of which the first t.n rows and columns are used.
-func (t *transform) congruent(k *[12][12]float64) *[18][18]float64 {
+// congruent sets out to tᵀ k t, of which the first t.n rows and columns are used.
+func (t *transform) congruent(k *[12][12]float64, out *[18][18]float64) {
 	var kt [12][18]float64
 	for i := range 12 {
 		for j := range 12 {
@@ -52,7 +52,7 @@ func (t *transform) congruent(k *[12][12]float64) *[18][18]float64 {
 			}
 		}
 	}
-	var out [18][18]float64
+	*out = [18][18]float64{}
 	for i := range 12 {
 		for r := range t.n {
 			if v := t.m[i][r]; v != 0 {
@@ -62,15 +62,19 @@ func (t *transform) congruent(k *[12][12]float64) *[18][18]float64 {
 			}
 		}
 	}
-	return &out
 }
 
-// addElements adds the matrices that local gives to the builder; every place of the pattern is kept, zeros too.
-func (g *grid) addElements(b *sparse.Builder, local func(*bar) *[12][12]float64) {
+// addElements adds the matrices that addLocal gives to the builder; every place of the pattern is kept, zeros too.
+func (g *grid) addElements(b *sparse.Builder, addLocal func(*bar, *[12][12]float64)) {
+	var local [12][12]float64
+	var k [18][18]float64
+	var t transform
 	for i := range g.elements {
 		e := &g.elements[i]
-		t := e.transform()
-		k := t.congruent(local(&e.bar))
+		e.transform(&t)
+		local = [12][12]float64{}
+		addLocal(&e.bar, &local)
+		t.congruent(&local, &k)
 		for r := range t.n {
 			p := g.eq[t.at[r]]
 			if p < 0 {
@@ -115,7 +119,7 @@ func (g *grid) addDiagonal(b *sparse.Builder) {
 func (g *grid) stiffness() *sparse.Matrix {
 	b := sparse.NewBuilder(g.size())
 	g.addDiagonal(b)
-	g.addElements(b, (*bar).stiffness)
+	g.addElements(b, (*bar).addStiffness)
 	g.addRows(b, 1)
 	return b.Build()
 }
@@ -124,7 +128,7 @@ func (g *grid) stiffness() *sparse.Matrix {
 func (g *grid) massMatrix() *sparse.Matrix {
 	b := sparse.NewBuilder(g.size())
 	g.addDiagonal(b)
-	g.addElements(b, (*bar).mass12)
+	g.addElements(b, (*bar).addMass)
 	for i := range g.lumps {
 		g.addLump(b, &g.lumps[i])
 	}

@@ -75,12 +75,10 @@ func (s *System) geometric(st *State) *sparse.Matrix {
 	b := sparse.NewBuilder(s.size())
 	s.addDiagonal(b)
 	at := 0
-	s.addElements(b, func(e *bar) *[12][12]float64 {
+	s.addElements(b, func(e *bar, k *[12][12]float64) {
 		f := st.barForces(int32(at))
 		at++
-		var k [12][12]float64
-		e.addGeometric(&k, (f[6]-f[0])/2)
-		return &k
+		e.addGeometric(k, (f[6]-f[0])/2)
 	})
 	return b.Build()
 }

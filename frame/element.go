@@ -67,17 +67,15 @@ func pair(k *[12][12]float64, i int, c, d float64) {
 	k[i+6][i] += d
 }
 
-// stiffness returns the local stiffness matrix, with the geometric stiffness of the axial force.
-func (b *bar) stiffness() *[12][12]float64 {
-	var k [12][12]float64
-	pair(&k, 0, b.ea/b.l, -b.ea/b.l)
-	pair(&k, 3, b.gj/b.l, -b.gj/b.l)
-	planeXY.place(&k, bendingStiffness(b.eiz, b.phiY, b.l))
-	planeXZ.place(&k, bendingStiffness(b.eiy, b.phiZ, b.l))
+// addStiffness adds the local stiffness matrix, with the geometric stiffness of the axial force.
+func (b *bar) addStiffness(k *[12][12]float64) {
+	pair(k, 0, b.ea/b.l, -b.ea/b.l)
+	pair(k, 3, b.gj/b.l, -b.gj/b.l)
+	planeXY.place(k, bendingStiffness(b.eiz, b.phiY, b.l))
+	planeXZ.place(k, bendingStiffness(b.eiy, b.phiZ, b.l))
 	if b.axial != 0 {
-		b.addGeometric(&k, b.axial)
+		b.addGeometric(k, b.axial)
 	}
-	return &k
 }
 
 // addGeometric adds the geometric stiffness of the axial force p, N, tension positive.
@@ -86,14 +84,12 @@ func (b *bar) addGeometric(k *[12][12]float64, p float64) {
 	planeXZ.place(k, geometricStiffness(p, b.phiZ, b.l))
 }
 
-// mass12 returns the local consistent mass matrix, from the same shape functions as the stiffness.
-func (b *bar) mass12() *[12][12]float64 {
-	var m [12][12]float64
-	pair(&m, 0, b.mass*b.l/3, b.mass*b.l/6)
-	pair(&m, 3, b.polar*b.l/3, b.polar*b.l/6)
-	planeXY.place(&m, bendingMass(b.mass, b.rotaryZ, b.phiY, b.l))
-	planeXZ.place(&m, bendingMass(b.mass, b.rotaryY, b.phiZ, b.l))
-	return &m
+// addMass adds the local consistent mass matrix, from the same shape functions as the stiffness.
+func (b *bar) addMass(m *[12][12]float64) {
+	pair(m, 0, b.mass*b.l/3, b.mass*b.l/6)
+	pair(m, 3, b.polar*b.l/3, b.polar*b.l/6)
+	planeXY.place(m, bendingMass(b.mass, b.rotaryZ, b.phiY, b.l))
+	planeXZ.place(m, bendingMass(b.mass, b.rotaryY, b.phiZ, b.l))
 }
 
 // bendingStiffness returns the stiffness for (v1, t1, v2, t2), t the slope of v without shear.

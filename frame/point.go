@@ -65,8 +65,10 @@ func (g *grid) locate(member int, position float64) (element int32, xi float64) 
 // formInElement fills the form of a point on the axis of its element.
 func (g *grid) formInElement(a *anchor) {
 	e := &g.elements[a.element]
-	shape := e.shapes(a.xi)
-	t := e.transform()
+	var shape [6][12]float64
+	var t transform
+	e.shapes(a.xi, &shape)
+	e.transform(&t)
 	a.resize(t.n)
 	copy(a.at, t.at[:t.n])
 	for l := range 12 { // local end displacement l

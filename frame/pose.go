@@ -25,6 +25,7 @@ type Pose struct {
 	force  []float64 // of the rows, and scratch
 	move   []float64
 	x, y   []float64 // reduced scratch
+	extra  []float64 // displacements of the terms from the masses of the pose
 	solver sparse.Scratch
 	eigen  sparse.Workspace
 	ready  bool

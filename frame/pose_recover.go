@@ -1,32 +1,41 @@
 package frame
 
-// Recover returns the state of the base's members and joints at this pose
-// without proving it: member forces, stations, forces of springs and of ties of
-// the base. Ties of the pose are asked of the PoseState itself. State proves
-// the same numbers at many times the cost.
+// displacements returns the full displacements of the base's freedoms.
+func (s *PoseState) displacements() []float64 {
+	b := s.pose.base
+	g := append([]float64(nil), s.load.f...)
+	for t, f := range s.net {
+		g[s.pose.terms[t]] += f
+	}
+	b.factor.SolveWith(&s.pose.solver, g, g)
+	b.addMoves(g, s.move)
+	u := make([]float64, b.full)
+	b.expand(u, g)
+	return u
+}
+
+// State returns the whole state of the pose on the reference model, proven there by its residual and balance: member
+// forces, reactions and the split come from it. The error is ErrInaccurate if the proof fails.
+func (s *PoseState) State() (*State, error) {
+	whole, err := s.pose.System()
+	if err != nil {
+		return nil, err
+	}
+	return whole.adopt(&s.load.c, s.displacements())
+}
+
+// Recover returns the state of the base's members and joints at this pose without proving it: member forces, stations,
+// forces of springs and of ties of the base. Ties of the pose are asked of the PoseState itself. State proves the same
+// numbers at many times the cost.
 func (s *PoseState) Recover() *State {
-	p := s.pose
-	g := make([]float64, p.base.size())
-	for i := range p.legs {
-		at, c := p.leg(int32(i))
-		for k, q := range at {
-			g[q] -= c[k] * s.force[p.legs[i].row]
-		}
+	return &State{Case: s.load.c.ID, grid: s.pose.base.grid, u: s.displacements(), loads: s.load.loads}
+}
+
+// System returns the whole model of the pose for the reference path, for what the fast path does not offer: Split, Gain,
+// Buckling.
+func (p *Pose) System() (*System, error) {
+	if !p.ready {
+		return nil, ErrNotSet
 	}
-	var buffer [18]float64
-	for i := 0; 6*i+6 <= len(s.extra); i++ {
-		q := &p.places[i]
-		if q.body < 0 {
-			continue
-		}
-		for k, f := range p.loadAt(i, s.extra[6*i:6*i+6], &buffer) {
-			g[p.terms[int(q.from)+k]] += f
-		}
-	}
-	addScaled(g, 1, s.load.f)
-	p.base.factor.Solve(g, g)
-	p.base.addMoves(g, s.move)
-	u := make([]float64, p.base.full)
-	p.base.expand(u, g)
-	return &State{Case: s.load.c.ID, grid: p.base.grid, u: u, loads: s.load.loads}
+	return &System{grid: newGrid(p.reference())}, nil
 }

@@ -62,7 +62,7 @@ type PoseState struct {
 	load  *Prepared
 	force []float64 // of the tie rows: K (u_from - u_to - misfit)
 	move  []float64
-	extra []float64 // of the places: force and moment, 6 each
+	net   []float64 // forces on the terms of the places: of ties and of the masses of the pose
 }
 
 // ErrNotSet says that a pose is used before Set succeeded.
@@ -77,20 +77,40 @@ func (p *Pose) Static(load *Prepared, into *PoseState) (*PoseState, error) {
 	if into == nil {
 		into = &PoseState{}
 	}
-	m, r := len(p.rows), len(p.base.held)
 	into.pose, into.load = p, load
-	into.force, into.move = sized(into.force, m), sized(into.move, r)
-	into.extra = sized(into.extra, 6*len(p.places))
-	clear(into.extra)
-	p.addWeights(into)
+	into.force, into.move = sized(into.force, len(p.rows)), sized(into.move, len(p.base.held))
+	into.net, p.extra = sized(into.net, len(p.terms)), sized(p.extra, len(p.terms))
 	copy(into.move, load.moves)
-	p.addExtraMoves(into)
+	clear(into.net)
+	clear(p.extra)
+	p.addWeights(into)
 	for i := range p.rows {
-		into.force[i] = p.stretchFrom(i, load.y, into.extra)
+		into.force[i] = p.stretch(i, load.y)
 	}
 	p.takeMisfits(into)
 	p.solveRows(into.force, into.move)
+	for i := range p.legs {
+		l := &p.legs[i]
+		_, c := p.leg(int32(i))
+		addScaled(into.net[p.places[l.place].from:p.places[l.place].to], -into.force[l.row], c)
+	}
 	return into, nil
+}
+
+// stretch returns one row of B (y + F extra).
+func (p *Pose) stretch(row int, y []float64) float64 {
+	sum := 0.0
+	for _, l := range p.rows[row].legs {
+		if l < 0 {
+			continue
+		}
+		at, c := p.leg(l)
+		from := p.places[p.legs[l].place].from
+		for k, i := range at {
+			sum += c[k] * (y[i] + p.extra[int(from)+k])
+		}
+	}
+	return sum
 }
 
 // solveRows turns B F f into tie forces and Rᵀ f into movements.
@@ -108,86 +128,49 @@ func (p *Pose) solveRows(force, move []float64) {
 	p.c.backward(force)
 }
 
-// addWeights loads the masses of the pose by the fields of the case.
+// addWeights loads the masses of the pose by the fields of the case: their forces go to s.net, their part of Rᵀ f to
+// s.move, and what they displace to extra.
 func (p *Pose) addWeights(s *PoseState) {
+	var moved [18]float64
 	for i := range p.masses {
-		m := &p.masses[i]
-		f := s.extra[6*p.lumped[i]:]
-		for k := range s.load.c.Fields {
-			if a := &s.load.c.Fields[k]; len(a.Bodies) == 0 || slices.Contains(a.Bodies, m.Body) {
-				for d := range 3 {
-					f[d] += m.M * a.Acceleration[d]
-				}
-			}
-		}
-	}
-}
-
-// loadAt returns the forces on the terms of a place from a force and moment there.
-func (p *Pose) loadAt(place int, f []float64, into *[18]float64) []float64 {
-	q := &p.places[place]
-	n := int(q.to - q.from)
-	for i := range n {
-		s := 0.0
-		for d := range 6 {
-			s += p.forms[d][int(q.from)+i] * f[d]
-		}
-		into[i] = s
-	}
-	return into[:n]
-}
-
-func zero(f []float64) bool {
-	for _, x := range f {
-		if x != 0 {
-			return false
-		}
-	}
-	return true
-}
-
-// addExtraMoves adds Rᵀ of the forces at the places.
-func (p *Pose) addExtraMoves(s *PoseState) {
-	var buffer [18]float64
-	for i := range p.places {
-		f := s.extra[6*i : 6*i+6]
-		q := &p.places[i]
-		if q.body < 0 || zero(f) {
+		f := p.weight(i, s.load.c.Fields)
+		q := &p.places[p.lumped[i]]
+		if q.body < 0 || f == [3]float64{} {
 			continue
 		}
-		g := p.loadAt(i, f, &buffer)
+		g := s.net[q.from:q.to]
 		begin := p.base.begins[q.body]
+		var own [18]float64
+		for k := range g {
+			t := int(q.from) + k
+			own[k] = p.forms[0][t]*f[0] + p.forms[1][t]*f[1] + p.forms[2][t]*f[2]
+			g[k] += own[k]
+		}
+		terms := p.terms[q.from:q.to]
 		for _, j := range p.base.heldBy[q.body] {
-			for k, at := range p.terms[q.from:q.to] {
-				s.move[j] += g[k] * p.base.moves[j][at-begin]
+			for k, at := range terms {
+				s.move[j] += own[k] * p.base.moves[j][at-begin]
+			}
+		}
+		for k := range p.places {
+			if o := &p.places[k]; o.body == q.body {
+				at := p.terms[o.from:o.to]
+				p.base.flex(moved[:len(at)], at, terms, own[:len(terms)])
+				addScaled(p.extra[o.from:o.to], 1, moved[:len(at)])
 			}
 		}
 	}
 }
 
-// stretchFrom returns one row of B (y + F extra).
-func (p *Pose) stretchFrom(row int, y, extra []float64) float64 {
-	sum := 0.0
-	var buffer, moved [18]float64
-	for _, l := range p.rows[row].legs {
-		if l < 0 {
-			continue
-		}
-		at, c := p.leg(l)
-		for k, i := range at {
-			sum += c[k] * y[i]
-		}
-		for q := range p.places {
-			f := extra[6*q : 6*q+6]
-			if p.places[q].body != p.places[p.legs[l].place].body || zero(f) {
-				continue
-			}
-			g := p.loadAt(q, f, &buffer)
-			p.base.flex(moved[:len(at)], at, p.terms[p.places[q].from:p.places[q].to], g)
-			sum += dotProduct(c, moved[:len(at)])
+// weight returns the force of the fields on a mass of the pose.
+func (p *Pose) weight(i int, fields []Field) (f [3]float64) {
+	m := &p.masses[i]
+	for k := range fields {
+		if a := &fields[k]; len(a.Bodies) == 0 || slices.Contains(a.Bodies, m.Body) {
+			f = add(f, scale(m.M, a.Acceleration))
 		}
 	}
-	return sum
+	return f
 }
 
 // takeMisfits takes the lack of fit of ties off their stretch.
@@ -264,57 +247,15 @@ func (p *Pose) displace(u []float64, terms []int32, body int32, s *PoseState) {
 			u[k] += s.move[j] * p.base.moves[j][i-begin]
 		}
 	}
-	var moved, buffer [18]float64
-	for i := range p.legs {
-		l := &p.legs[i]
-		if p.places[l.place].body != body || s.force[l.row] == 0 {
-			continue
-		}
-		at, c := p.leg(int32(i))
-		p.base.flex(moved[:len(terms)], terms, at, c)
-		addScaled(u, -s.force[l.row], moved[:len(terms)])
-	}
+	var moved [18]float64
 	for i := range p.places {
-		if 6*i+6 > len(s.extra) {
+		q := &p.places[i]
+		if int(q.to) > len(s.net) {
 			break // a point that was first asked for after the solution
 		}
-		f := s.extra[6*i : 6*i+6]
-		if p.places[i].body != body || zero(f) {
-			continue
-		}
-		g := p.loadAt(i, f, &buffer)
-		p.base.flex(moved[:len(terms)], terms, p.terms[p.places[i].from:p.places[i].to], g)
-		addScaled(u, 1, moved[:len(terms)])
-	}
-}
-
-// State returns the whole state of the pose on the reference model, proven there by its residual and balance: member
-// forces, reactions and the split come from it. The error is ErrInaccurate if the proof fails.
-func (s *PoseState) State() (*State, error) {
-	p := s.pose
-	n := p.base.size()
-	g := make([]float64, n)
-	for i := range p.legs {
-		at, c := p.leg(int32(i))
-		for k, q := range at {
-			g[q] -= c[k] * s.force[p.legs[i].row]
+		if q.body == body {
+			p.base.flex(moved[:len(terms)], terms, p.terms[q.from:q.to], s.net[q.from:q.to])
+			addScaled(u, 1, moved[:len(terms)])
 		}
 	}
-	var buffer [18]float64
-	for i := 0; 6*i+6 <= len(s.extra); i++ {
-		q := &p.places[i]
-		if q.body < 0 {
-			continue
-		}
-		for k, f := range p.loadAt(i, s.extra[6*i:6*i+6], &buffer) {
-			g[p.terms[int(q.from)+k]] += f
-		}
-	}
-	addScaled(g, 1, s.load.f)
-	p.base.factor.Solve(g, g)
-	p.base.addMoves(g, s.move)
-	whole := &System{grid: newGrid(p.reference())}
-	u := make([]float64, whole.full)
-	p.base.expand(u, g)
-	return whole.adopt(&s.load.c, u)
 }

@@ -26,9 +26,9 @@ func bendingShapes(phi, l, xi float64) (n, s [4]float64) {
 	return n, s
 }
 
-// shapes returns the 6 local displacements at xi as a linear form of the 12 local end displacements.
-func (b *bar) shapes(xi float64) *[6][12]float64 {
-	var m [6][12]float64
+// shapes sets m to the 6 local displacements at xi as a linear form of the 12 local end displacements.
+func (b *bar) shapes(xi float64, m *[6][12]float64) {
+	*m = [6][12]float64{}
 	m[0][0], m[0][6] = 1-xi, xi
 	m[3][3], m[3][9] = 1-xi, xi
 	n, s := bendingShapes(b.phiY, b.l, xi)
@@ -41,7 +41,6 @@ func (b *bar) shapes(xi float64) *[6][12]float64 {
 		m[2][at] = n[k] * planeXZ.sign[k]
 		m[4][at] = -s[k] * planeXZ.sign[k] // ry = -dw/dx
 	}
-	return &m
 }
 
 // loadedBy returns the local displacement at xi of a bar with clamped ends under the uniform load q (N/m, local) and
