@@ -124,7 +124,7 @@ func (r *run) tippingChecks() error {
 	l := r.m.Design.Assumptions.Limits
 	limits := stand.Limits{Operating: l.Tipping, EmergencyStop: l.TippingStop, Push: l.TippingStop, Tilt: 1}
 	worst := map[stand.Kind]stand.Judged{}
-	var slide worstSlide
+	var moving, stopping worstSlide
 	for _, q := range r.forcePoses() {
 		for _, loaded := range [2]bool{false, true} {
 			s := r.standing(q, loaded)
@@ -137,11 +137,13 @@ func (r *run) tippingChecks() error {
 					worst[j.Kind] = j
 				}
 			}
-			slide.see(s, r.m.Design.Assumptions.FloorFriction.Low)
+			moving.see(s.Name, s.Weight, s.Moves, r.m.Design.Assumptions.FloorFriction.Low)
+			stopping.see(s.Name, s.Weight, s.Stops, r.m.Design.Assumptions.FloorFriction.Low)
 		}
 	}
 	r.addTipping(worst)
-	r.addSliding(slide)
+	r.addSliding(moving, "stand.sliding", "factor against sliding of the feet in operation", r.m.Design.Assumptions.Limits.Sliding, "continuous reversing makes machines walk")
+	r.addSliding(stopping, "stand.sliding.stop", "factor against sliding of the feet in an emergency stop", stand.SlidingOnce, "")
 	return nil
 }
 
@@ -281,24 +283,23 @@ type worstSlide struct {
 	where  string
 }
 
-func (w *worstSlide) see(s stand.Standing, friction float64) {
-	for _, list := range [][]stand.Acceleration{s.Moves, s.Stops} {
-		for _, a := range list {
-			h := a.Dynamic * a.Parts[0].Mass * math.Hypot(a.Of[0][0], a.Of[0][1])
-			up := a.Dynamic * a.Parts[0].Mass * math.Abs(a.Of[0][2])
-			if h == 0 {
-				continue
-			}
-			slide := stand.Sliding{Friction: friction, Weight: s.Weight.Mass * 9.80665, Uplift: up, Horizontal: h}
-			if f := slide.Factor(); !w.seen || f < w.factor {
-				w.seen, w.factor, w.s, w.where = true, f, slide, s.Name+", "+a.Name
-			}
+func (w *worstSlide) see(name string, weight stand.Weight, list []stand.Acceleration, friction float64) {
+	for _, a := range list {
+		h := a.Dynamic * a.Parts[0].Mass * math.Hypot(a.Of[0][0], a.Of[0][1])
+		if h == 0 {
+			continue
+		}
+		up := a.Dynamic * a.Parts[0].Mass * math.Abs(a.Of[0][2])
+		slide := stand.Sliding{Friction: friction, Weight: weight.Mass * 9.80665, Uplift: up, Horizontal: h}
+		if f := slide.Factor(); !w.seen || f < w.factor {
+			w.seen, w.factor, w.s, w.where = true, f, slide, name+", "+a.Name
 		}
 	}
 }
 
-func (r *run) addSliding(w worstSlide) {
-	c := newCheck("stand.sliding", "stand.foot", "factor against sliding of the feet")
+func (r *run) addSliding(w worstSlide, kind, title string, limit float64, note string) {
+	c := newCheck(kind, "stand.foot", title)
+	c.Note = note
 	if r.m.Design.Stand.Anchored {
 		r.skip(c.ID, "the feet are anchored; the anchors carry the horizontal force, which their own proof covers")
 		return
@@ -309,7 +310,7 @@ func (r *run) addSliding(w worstSlide) {
 	}
 	f := r.m.Design.Assumptions.FloorFriction
 	c.Range = &ledger.Range{Low: w.factor, Nominal: w.factor * f.Nominal / f.Low, High: w.factor * f.High / f.Low, Of: "friction of the feet", Judged: "low friction"}
-	r.add(atLeast(c, w.factor, r.m.Design.Assumptions.Limits.Sliding, "", ledger.Working{
+	r.add(atLeast(c, w.factor, limit, "", ledger.Working{
 		Formula: "n = mu * (W - U) / H",
 		Inputs: []ledger.Input{
 			in("mu", "friction of the feet, low end", w.s.Friction, "", "assumptions.floor_friction"),

@@ -135,7 +135,7 @@ type Axis struct {
 	Length    *float64   `yaml:"length" is:"length" range:"50 mm..40 m" doc:"beam length; by default travel, carriage, ends"`
 	Start     *float64   `yaml:"start" is:"length" range:"-40 m..40 m" doc:"carriage centre at coordinate 0, from the middle of what carries the beam, along the direction; by default the travel is centred"`
 	Offset    [3]float64 `yaml:"offset" is:"length" default:"[0 mm, 0 mm, 0 mm]" from:"directly on what carries it" doc:"shift of this axis from its natural seat on what carries it, world axes"`
-	Overhang  *float64   `yaml:"overhang" is:"length" range:"0 mm..10 m" doc:"body-moving axis: from the block group's centre to the body's tool end when drawn in fully; by default half the blocks and 60 mm"`
+	Overhang  *float64   `yaml:"overhang" is:"length" range:"0 mm..10 m" doc:"body-moving axis: from the block group's centre to the body's tool end when drawn in fully; by default half the blocks, the room of the travel end and 40 mm"`
 	Pair      *Pair      `yaml:"pair" doc:"two parallel runways moving one bridge"`
 	Drive     Drive      `yaml:"drive" doc:"changes to the drive that comes with the axis part"`
 	Motor     string     `yaml:"motor" part:"motor" required:"true" doc:"the motor"`

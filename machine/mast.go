@@ -4,9 +4,9 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
-// toolEndMargin is the default distance from the outermost block to the tool
-// end of a body drawn in fully: room for plate, seals and screws; own choice.
-const toolEndMargin = 0.060 // m
+// toolEndMargin is the default distance from the outermost block at the hard
+// stop to the tool end of the body: room for the tool flange; own choice.
+const toolEndMargin = 0.040 // m
 
 // bodyMoving places a beam that moves past blocks fixed on the carriage before.
 func (b *builder) bodyMoving(a *Axis) {
@@ -19,11 +19,12 @@ func (b *builder) bodyMoving(a *Axis) {
 	b.carriageMass(a, plate)
 	b.joinPlate(a, plate)
 
-	overhang := a.Part.Along/2 + toolEndMargin
+	half := a.Part.Along/2 + a.Block.Length/2
+	overhang := half + b.reserve(a) + toolEndMargin
 	if a.Spec.Overhang != nil {
 		overhang = *a.Spec.Overhang
 	}
-	a.Length = overhang + a.Spec.Travel + a.Part.Along/2 + b.reserve(a)*2 + a.Part.EndLength
+	a.Length = overhang + a.Spec.Travel + half + b.reserve(a) + a.Part.EndLength
 	if a.Spec.Length != nil {
 		a.Length = *a.Spec.Length
 	}
