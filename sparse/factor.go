@@ -257,14 +257,6 @@ func (f *front) addColumns(update []float64, from, to int, p *panel, u []float64
 	}
 }
 
-// addRun adds src to the beginning of dst.
-func addRun(dst, src []float64) {
-	dst = dst[:len(src)]
-	for i, v := range src {
-		dst[i] += v
-	}
-}
-
 // judge looks at the first suspect pivot: it returns the error if the movement found costs nothing, and otherwise
 // lets the pivot pass the next time.
 func (j *job) judge(f *Factor, bad []suspect) *SingularError {
@@ -306,7 +298,9 @@ const vanished = 1e-13
 func (f *Factor) movement(place int) []float64 {
 	v := make([]float64, f.sym.n)
 	v[place] = 1
-	var sc Scratch
-	f.backward(&sc, v)
-	return v
+	var s Scratch
+	s.prepare(f, 1)
+	copy(s.x, v)
+	s.backward()
+	return s.x
 }

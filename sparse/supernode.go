@@ -65,7 +65,7 @@ func exactFronts(g *graph, order, parent []int32, count []int64) (a *assembly, f
 // multiplications. The numbers were fitted to measurements; only their ratios matter.
 func frontTime(width, height int64) float64 {
 	k, m := float64(width), float64(height)
-	return 500 + 2.5*k*m + 0.8*(m-k)*(m-k) + 0.035*k*m*m
+	return 500 + 2.5*k*m + 2*(m-k)*(m-k) + 0.035*k*m*m
 }
 
 // join merges children into parents where that is predicted to save time, bottom up, and renumbers.

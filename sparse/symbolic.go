@@ -20,7 +20,9 @@ type Symbolic struct {
 	work    float64    // multiplications
 	tallest int        // rows of the tallest front
 	entries *scatter
+	common  int       // first place of the common fronts
 	pool    sync.Pool // of *workshop
+	scratch sync.Pool // of *Scratch
 }
 
 // front is a set of consecutive columns of L with common rows.
@@ -47,6 +49,9 @@ type piece struct {
 
 // below is the number of rows under the pivots.
 func (f *front) below() int { return int(f.height - f.width) }
+
+// commonPlaces is the number of pivots of the common fronts.
+func (s *Symbolic) commonPlaces() int { return s.n - s.common }
 
 // updateSize is the room of the update matrix: square, in whole quads.
 func (f *front) updateSize() int {
@@ -108,6 +113,10 @@ func (s *Symbolic) number(a *assembly, gr *grouping, g *graph) {
 		}
 	}
 	s.place = invert(s.perm)
+	s.common = s.n
+	if int(top) < len(s.fronts) {
+		s.common = int(s.fronts[top].first)
+	}
 	s.divide(top)
 	s.structure(a, order, g, start)
 	for k := range s.fronts {
@@ -211,7 +220,7 @@ func (s *Symbolic) structure(a *assembly, order []int32, g *graph, start []int32
 		for _, v := range list {
 			offset[v] = row
 			row += g.weight[v]
-			f.rows = appendRun(f.rows, start[v], g.weight[v])
+			f.rows = s.appendRun(f.rows, start[v], g.weight[v])
 		}
 		f.height = row
 		for _, c := range f.children {
@@ -227,8 +236,9 @@ func (s *Symbolic) structure(a *assembly, order []int32, g *graph, start []int32
 	}
 }
 
-func appendRun(runs []run, at, count int32) []run {
-	if last := len(runs) - 1; last >= 0 && runs[last].at+runs[last].count == at {
+// appendRun lengthens the last run or begins a new one; none goes on from a subtree into the common places.
+func (s *Symbolic) appendRun(runs []run, at, count int32) []run {
+	if last := len(runs) - 1; last >= 0 && runs[last].at+runs[last].count == at && int(at) != s.common {
 		runs[last].count += count
 		return runs
 	}
