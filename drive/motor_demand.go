@@ -57,6 +57,9 @@ func (t Train) Demand(period float64, legs ...Leg) (MotorDemand, error) {
 		return MotorDemand{}, err
 	}
 	d := demand{train: t, MotorDemand: MotorDemand{Period: period}}
+	for _, leg := range legs {
+		d.top = math.Max(d.top, leg.Curve.PeakSpeed())
+	}
 	var time float64
 	for i, leg := range legs {
 		l := leg.Load
@@ -87,27 +90,53 @@ func (t Train) Demand(period float64, legs ...Leg) (MotorDemand, error) {
 type demand struct {
 	MotorDemand
 	train  Train
+	top    float64 // greatest carriage speed of the cycle, m/s
 	square float64 // integral of T² over time
 	turned float64 // integral of |motor speed| over time, rad
 	cube   float64 // integral of |T_out|³ |motor speed| over time
 }
 
+// stillShare is the part of the cycle's top speed below which an axis counts as
+// standing: rounding leaves about 1e-16 of it at the end of a move, and a change
+// of direction read from that would be none.
+const stillShare = 1e-9
+
 // segment cuts a segment where its speed changes sign.
 func (d *demand) segment(load motion.Load, s motion.Segment) {
-	from := 0.0
+	edges := []float64{0}
 	for _, u := range append(crossings(s.Speed, s.Accel, s.Jerk), s.Duration) {
-		if u > from && u <= s.Duration {
-			d.oneWay(load, s, from, u)
-			from = u
+		if u > edges[len(edges)-1] && u <= s.Duration {
+			edges = append(edges, u)
 		}
 	}
+	way := Standstill
+	for i := 1; i < len(edges); i++ {
+		if w := d.way(s, edges[i-1], edges[i]); w != Standstill {
+			way = w
+			break
+		}
+	}
+	for i := 1; i < len(edges); i++ {
+		if w := d.way(s, edges[i-1], edges[i]); w != Standstill {
+			way = w // else that of the neighbour, or all of the segment stands
+		}
+		d.oneWay(load, s, way, edges[i-1], edges[i])
+	}
+}
+
+// way is the direction of a stretch that does not change it.
+func (d *demand) way(s motion.Segment, from, to float64) Direction {
+	v := s.At(s.Start + (from+to)/2).Speed
+	if math.Abs(v) <= stillShare*d.top {
+		return Standstill
+	}
+	return DirectionOf(v)
 }
 
 // oneWay cuts a stretch of one direction where force, output torque or motor
 // torque change sign, so that the losses follow one law on each piece and its
 // work goes one way.
-func (d *demand) oneWay(load motion.Load, s motion.Segment, from, to float64) {
-	way := DirectionOf(s.At(s.Start + (from+to)/2).Speed)
+func (d *demand) oneWay(load motion.Load, s motion.Segment, way Direction, from, to float64) {
 	at := func(u float64) (TorquePoint, Instant) {
 		state := s.At(s.Start + u)
 		now := Instant{

@@ -33,7 +33,8 @@ type Stop struct {
 	Energy            float64 // heat in the brake, J
 
 	Path    float64 // whole way, there and back, m
-	Overrun float64 // farthest in the direction of the speed at power loss, m
+	End     float64 // where it rests, from where power was lost, m along +
+	Overrun float64 // farthest in the direction of the speed at power loss, m; from rest: along the load
 	Drop    float64 // farthest along the load, from where power was lost, m
 
 	Reversed  bool // it came to rest and moved back before the brake took hold
@@ -101,10 +102,14 @@ func (p PowerOff) Stop() (Stop, error) {
 	if err := p.runBraked(&path, &s); err != nil {
 		return Stop{}, err
 	}
-	s.Path, s.Drop = path.length, path.alongLoad
-	s.Overrun = path.forward
-	if p.Speed < 0 {
+	s.Path, s.End, s.Drop = path.length, path.position, path.alongLoad
+	switch DirectionOf(p.Speed) {
+	case Forward:
+		s.Overrun = path.forward
+	case Backward:
 		s.Overrun = path.backward
+	default:
+		s.Overrun = path.alongLoad
 	}
 	return s, nil
 }
@@ -168,10 +173,8 @@ func (p PowerOff) runBraked(path *track, s *Stop) error {
 	if !(a > 0) {
 		return fmt.Errorf("%w: brake %.4g N against a load of %.4g N", ErrNeverStops, p.Brake, load*way)
 	}
-	before := path.length
 	s.BrakeTime = math.Abs(path.speed) / a
-	path.run(-a*way, s.BrakeTime)
-	s.Braked = path.length - before
+	s.Braked = path.run(-a*way, s.BrakeTime)
 	s.Energy = p.Brake * s.Braked
 	return nil
 }
@@ -187,8 +190,8 @@ type track struct {
 }
 
 // run moves with a constant acceleration for a time in which the speed keeps
-// its sign.
-func (t *track) run(acceleration, time float64) {
+// its sign, and returns the way, m.
+func (t *track) run(acceleration, time float64) float64 {
 	step := t.speed*time + acceleration*time*time/2
 	t.speed += acceleration * time
 	t.position += step
@@ -196,6 +199,7 @@ func (t *track) run(acceleration, time float64) {
 	t.forward = math.Max(t.forward, t.position)
 	t.backward = math.Max(t.backward, -t.position)
 	t.alongLoad = math.Max(t.alongLoad, t.position*t.load)
+	return math.Abs(step)
 }
 
 func sign(v float64) float64 { return float64(DirectionOf(v)) }
