@@ -37,6 +37,7 @@ type Base struct {
 	moves   [][]float64 // columns of R over the freedoms of their body
 	bodyOf  []int32     // body of a reduced freedom
 	heldBy  [][]int32   // of each body: places in held
+	bare    []bool      // of each body: a lone node that nothing but ties holds; F is taken as 0 there
 	rest    []float64   // Q = G(I - EᵀR), row by row
 	columns []atomic.Pointer[[]float64]
 }
@@ -72,6 +73,7 @@ func NewBase(m *Model) (*Base, error) {
 		b.heldBy[b.bodyOf[i]] = append(b.heldBy[b.bodyOf[i]], int32(j))
 	}
 	b.findMoves()
+	b.findBare()
 	b.columns = make([]atomic.Pointer[[]float64], n)
 	return b, nil
 }
@@ -181,6 +183,42 @@ func (b *Base) findMoves() {
 			if scale := math.Sqrt(b.ground[q] / b.ground[j]); math.Abs(v) > restNoise*scale {
 				b.rest[j*r+q] = b.ground[j] * v
 			}
+		}
+	}
+}
+
+// findBare marks bodies without any stiffness of their own. Any generalised inverse serves as F there, because the forces
+// on such a body balance; 0 spares work and digits.
+func (b *Base) findBare() {
+	b.bare = make([]bool, len(b.begins)-1)
+	for body := range b.bare {
+		b.bare[body] = true
+	}
+	mark := func(freedom int32) {
+		if e := b.eq[freedom]; e >= 0 {
+			b.bare[b.bodyOf[e]] = false
+		}
+	}
+	for i := range b.elements {
+		for _, node := range b.elements[i].node {
+			for d := range int32(6) {
+				mark(6*node + d)
+			}
+		}
+	}
+	for i := range b.rows {
+		for _, at := range b.rows[i].at {
+			mark(at)
+		}
+	}
+}
+
+// flexibility sets x = F rhs.
+func (b *Base) flexibility(scratch *sparse.Scratch, x, rhs []float64) {
+	b.factor.SolveWith(scratch, x, rhs)
+	for body, bare := range b.bare {
+		if bare {
+			clear(x[b.begins[body]:b.begins[body+1]])
 		}
 	}
 }

@@ -65,6 +65,39 @@ func (g *grid) locate(member int, position float64) (element int32, xi float64) 
 // formInElement fills the form of a point on the axis of its element.
 func (g *grid) formInElement(a *anchor) {
 	e := &g.elements[a.element]
+	if e.armed || e.freed {
+		a.formThrough(e)
+		return
+	}
+	a.resize(12)
+	ny, sy := bendingShapes(e.phiY, e.l, a.xi)
+	nz, sz := bendingShapes(e.phiZ, e.l, a.xi)
+	linear := [2]float64{1 - a.xi, a.xi}
+	x, y, z := &e.axes[0], &e.axes[1], &e.axes[2]
+	for end := range 2 {
+		v, t := 2*end, 2*end+1
+		at := a.at[6*end : 6*end+6]
+		for d := range at {
+			at[d] = 6*e.node[end] + int32(d)
+		}
+		for d := range 3 {
+			moved, turned := a.form[d][6*end:6*end+6], a.form[3+d][6*end:6*end+6]
+			x0, yv, zv := linear[end]*x[d], ny[v]*y[d], nz[v]*z[d]
+			yt, zt := ny[t]*y[d], nz[t]*z[d]
+			slopeZ, slopeY := sy[v]*z[d], sz[v]*y[d] // rz = dv/dx, ry = -dw/dx
+			turnZ, turnY := sy[t]*z[d], sz[t]*y[d]
+			for c := range 3 {
+				moved[c] = x0*x[c] + yv*y[c] + zv*z[c]
+				moved[3+c] = yt*z[c] - zt*y[c]
+				turned[c] = slopeZ*y[c] - slopeY*z[c]
+				turned[3+c] = x0*x[c] + turnY*y[c] + turnZ*z[c]
+			}
+		}
+	}
+}
+
+// formThrough is formInElement for any element, through its transform.
+func (a *anchor) formThrough(e *element) {
 	var shape [6][12]float64
 	var t transform
 	e.shapes(a.xi, &shape)

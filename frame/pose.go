@@ -291,6 +291,9 @@ func (p *Pose) addFlexibility() {
 	for b := range p.legs {
 		lb := &p.legs[b]
 		qb := &p.places[lb.place]
+		if p.base.bare[qb.body] {
+			continue
+		}
 		atB, cB := p.leg(int32(b))
 		var y [18]float64
 		last := int32(-1)
@@ -320,13 +323,25 @@ func (p *Pose) addFlexibility() {
 func (b *Base) flex(y []float64, atA, atB []int32, c []float64) {
 	clear(y)
 	begin := b.begins[b.bodyOf[atB[0]]]
+	// The freedoms of a node follow one another, so mostly two runs of six are added.
+	whole := len(atA) == 12 && atA[5]-atA[0] == 5 && atA[11]-atA[6] == 5
 	for j, i := range atB {
-		if c[j] == 0 {
+		f := c[j]
+		if f == 0 {
 			continue
 		}
 		column := b.column(i)
+		if whole {
+			u, v := (*[6]float64)(column[atA[0]-begin:]), (*[6]float64)(column[atA[6]-begin:])
+			w := (*[12]float64)(y)
+			for k := range 6 {
+				w[k] += f * u[k]
+				w[6+k] += f * v[k]
+			}
+			continue
+		}
 		for k, q := range atA {
-			y[k] += c[j] * column[q-begin]
+			y[k] += f * column[q-begin]
 		}
 	}
 }

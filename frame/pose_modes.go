@@ -52,7 +52,7 @@ func (p *Pose) Modes(n int, into *PoseModes) (*PoseModes, error) {
 // apply sets dst = K⁻¹ rhs of the coupled bodies.
 func (p *Pose) apply(dst, rhs []float64) {
 	b := p.base
-	b.factor.SolveWith(&p.solver, p.x, rhs)
+	b.flexibility(&p.solver, p.x, rhs)
 	b.alongMoves(p.move, rhs)
 	for i := range p.rows {
 		sum := 0.0
@@ -75,7 +75,7 @@ func (p *Pose) apply(dst, rhs []float64) {
 			p.x[q] -= c[k] * f
 		}
 	}
-	b.factor.SolveWith(&p.solver, dst, p.x)
+	b.flexibility(&p.solver, dst, p.x)
 	b.addMoves(dst, p.move)
 }
 

@@ -7,7 +7,7 @@ func (s *PoseState) displacements() []float64 {
 	for t, f := range s.net {
 		g[s.pose.terms[t]] += f
 	}
-	b.factor.SolveWith(&s.pose.solver, g, g)
+	b.flexibility(&s.pose.solver, g, g)
 	b.addMoves(g, s.move)
 	u := make([]float64, b.full)
 	b.expand(u, g)

@@ -3,6 +3,8 @@ package frame
 import (
 	"errors"
 	"slices"
+
+	"spanwright/sparse"
 )
 
 // Prepared is a case solved on the grounded base, to be used at many poses.
@@ -34,7 +36,7 @@ func (b *Base) Prepare(c Case) (*Prepared, error) {
 		b.reduce(r, inner)
 		addScaled(p.f, -1, r)
 	}
-	b.factor.Solve(p.y, p.f)
+	b.flexibility(&sparse.Scratch{}, p.y, p.f)
 	b.alongMoves(p.moves, p.f)
 	return p, nil
 }
@@ -153,7 +155,7 @@ func (p *Pose) addWeights(s *PoseState) {
 			}
 		}
 		for k := range p.places {
-			if o := &p.places[k]; o.body == q.body {
+			if o := &p.places[k]; o.body == q.body && !p.base.bare[o.body] {
 				at := p.terms[o.from:o.to]
 				p.base.flex(moved[:len(at)], at, terms, own[:len(terms)])
 				addScaled(p.extra[o.from:o.to], 1, moved[:len(at)])
@@ -246,6 +248,9 @@ func (p *Pose) displace(u []float64, terms []int32, body int32, s *PoseState) {
 		for k, i := range terms {
 			u[k] += s.move[j] * p.base.moves[j][i-begin]
 		}
+	}
+	if p.base.bare[body] {
+		return
 	}
 	var moved [18]float64
 	for i := range p.places {
