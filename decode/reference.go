@@ -3,6 +3,8 @@ package decode
 import (
 	"fmt"
 	"strings"
+
+	"spanwright/quantity"
 )
 
 // Reference returns the reference page of a file in Markdown: one section for
@@ -10,12 +12,40 @@ import (
 func Reference(s *Struct, h Heading) []byte {
 	var b strings.Builder
 	fmt.Fprintf(&b, "# %s\n\n%s\n", h.Title, h.Doc)
-	referGroup(&b, s, "", "the whole file", 2)
+	used := map[quantity.Kind]bool{}
+	referGroup(&b, used, s, "", "the whole file", 2)
+	b.WriteString("\n## Quantities\n\nA number and its unit. Powers may be raised (`m/s²`) or not (`m/s2`), a product has a space, a dot or nothing between its units, and `um` is `µm`.\n\n")
+	b.WriteString("| kind | for example | units | held in |\n| --- | --- | --- | --- |\n")
+	for _, k := range quantity.Kinds() {
+		if used[k] {
+			fmt.Fprintf(&b, "| %s | `%s` | %s | %s |\n", k.Article(), k.Example(), strings.Join(unitNames(k), ", "), heldIn(k))
+		}
+	}
 	return []byte(b.String())
 }
 
-// referGroup writes the section of a group and those of the groups in it.
-func referGroup(b *strings.Builder, s *Struct, path, doc string, level int) {
+// unitNames lists the units; a ratio may also stand without one.
+func unitNames(k quantity.Kind) []string {
+	var out []string
+	for _, u := range k.Units() {
+		if u == "" {
+			u = "none"
+		}
+		out = append(out, u)
+	}
+	return out
+}
+
+func heldIn(k quantity.Kind) string {
+	if k.SI() == "" {
+		return "1"
+	}
+	return k.SI()
+}
+
+// referGroup writes the section of a group and those of the groups in it, and
+// notes the kinds of quantity that occur.
+func referGroup(b *strings.Builder, used map[quantity.Kind]bool, s *Struct, path, doc string, level int) {
 	title := "`" + path + "`"
 	if path == "" {
 		title = "The file"
@@ -23,9 +53,11 @@ func referGroup(b *strings.Builder, s *Struct, path, doc string, level int) {
 	fmt.Fprintf(b, "\n%s %s\n\n%s.\n\n", strings.Repeat("#", level), title, capital(doc))
 	b.WriteString("| key | written as | when absent | meaning |\n| --- | --- | --- | --- |\n")
 	if s.Axes != nil {
+		used[s.Axes.Kind] = true
 		fmt.Fprintf(b, "| an axis id | %s | | %s |\n", cell(s.Axes.Elem.writtenAs()), cell(s.Axes.Doc))
 	}
 	for _, f := range s.Fields {
+		used[f.Kind] = true
 		fmt.Fprintf(b, "| `%s` | %s | %s | %s |\n", f.Key, cell(f.writtenAs()), cell(f.whenAbsent()), cell(f.Doc))
 	}
 	for _, f := range s.Fields {
@@ -38,7 +70,7 @@ func referGroup(b *strings.Builder, s *Struct, path, doc string, level int) {
 			inner, at = f.Elem, at+"[n]"
 		}
 		if inner.Form == Group {
-			referGroup(b, inner.Group, at, f.Doc, min(level+1, 4))
+			referGroup(b, used, inner.Group, at, f.Doc, min(level+1, 4))
 		}
 	}
 }

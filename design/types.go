@@ -118,7 +118,7 @@ type Duty struct {
 
 // Surroundings is the place.
 type Surroundings struct {
-	Temperature [2]float64 `yaml:"temperature" is:"temperature" default:"[15 degC, 30 degC]" from:"heated hall, assumed" doc:"lowest and highest"`
+	Temperature [2]float64 `yaml:"temperature" is:"temperature" default:"[15 degC, 30 degC]" range:"-60 degC..120 degC" from:"heated hall, assumed" doc:"lowest and highest"`
 	Dust        string     `yaml:"dust" choices:"none|light|heavy" default:"none" from:"assumed" doc:"dust or chips"`
 	Washdown    bool       `yaml:"washdown" default:"no" from:"assumed" doc:"is it washed"`
 	Floor       string     `yaml:"floor" choices:"slab|industrial slab|steel frame|unknown" default:"unknown" from:"not stated" doc:"what it stands on"`
@@ -245,7 +245,7 @@ type Brace struct {
 	At      string   `yaml:"at" choices:"top|foot|both" default:"top" from:"usual" doc:"knee braces: at the legs' top, their foot, or both"`
 	Reach   float64  `yaml:"reach" is:"length" default:"400 mm" range:"50 mm..5 m" from:"about a quarter of the height" doc:"knee braces: distance of their ends from the corner"`
 	Profile string   `yaml:"profile" part:"profile" required:"true" doc:"their profile"`
-	Bays    []string `yaml:"bays" doc:"only in these planes: front, rear, left, right, middle; by default all"`
+	Bays    []string `yaml:"bays" choices:"front|rear|left|right|middle" doc:"only in these planes; by default in all"`
 }
 
 // Node is an explicit node.
