@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"spanwright/ledger"
 	"spanwright/machine"
 )
 
@@ -92,21 +93,31 @@ func (r *run) cornerTension() {
 	}
 }
 
-// braceChecks: bracing is present in every plane; its effect is in the
+// braceChecks: bracing is present in every plane; what it does is in the
 // whole-machine solution.
 func (r *run) braceChecks() {
-	planes := []struct{ plane, title string }{{"along", "angled bracing in the vertical plane along the stand"}, {"across", "angled bracing in the vertical plane across the stand"}}
+	c := newCheck("stand.bracing", "stand", "planes of the stand that are braced")
+	c.Note = "presence is the rule of the trade; what bracing does is in sag, sway and frequency"
+	planes := []struct {
+		symbol, name string
+		there        bool
+	}{
+		{"b_l", "angled members in the vertical plane along", r.hasBrace("along")},
+		{"b_c", "angled members in the vertical planes across", r.hasBrace("across")},
+		{"b_t", "horizontal members at the top", r.hasHorizontal("top")},
+		{"b_b", "horizontal members at the bottom", r.hasHorizontal("bottom")},
+	}
+	w := ledger.Working{Formula: "n = b_l + b_c + b_t + b_b", Source: practice, Counted: true}
+	n := 0.0
 	for _, p := range planes {
-		c := newCheck("build.bracing", "stand", p.title)
-		c.ID = "build.bracing." + p.plane
-		c.Note = "presence is the rule of the trade; what it does is in sag, sway and frequency"
-		r.add(present(c, r.hasBrace(p.plane), practice), nil)
+		value := 0.0
+		if p.there {
+			value = 1
+		}
+		n += value
+		w.Inputs = append(w.Inputs, in(p.symbol, p.name, value, "", "stand"))
 	}
-	for _, level := range [2]string{"top", "bottom"} {
-		c := newCheck("build.horizontal", "stand", "horizontal members join the legs at the "+level)
-		c.ID = "build.horizontal." + level
-		r.add(present(c, r.hasHorizontal(level), practice), nil)
-	}
+	r.add(atLeast(c, n, float64(len(planes)), "", w), nil)
 }
 
 // hasBrace tells whether an angled member stiffens a plane; explicit braces

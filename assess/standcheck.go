@@ -330,10 +330,11 @@ func (r *run) footChecks() {
 		node := r.m.Nodes[foot.Node]
 		load := FootLoad{Foot: node.ID, X: Number(node.At.X), Y: Number(node.At.Y), Min: Number(math.Inf(1)), Max: Number(math.Inf(-1))}
 		for _, force := range f.Joints["foot "+node.ID] {
+			working := f.Combos[force.Combo].Working
 			// The spring force on its To side, the floor, points down (negative z) when the foot presses.
 			lo, hi := -force.Max[2], -force.Min[2]
 			load.Min, load.Max = Number(math.Min(float64(load.Min), lo)), Number(math.Max(float64(load.Max), hi))
-			if lo < least {
+			if working && lo < least {
 				least, leastAt, least6 = lo, i, force
 			}
 			if hi > most {
@@ -355,7 +356,7 @@ func (r *run) footChecks() {
 		return
 	}
 	c := newCheck("stand.foot.contact", "stand.foot", "least load of a foot, "+r.m.Nodes[r.m.Feet[leastAt].Node].ID)
-	c.Note = "a foot that lifts makes the machine rock; in an emergency stop of all axes at once this is judged with every force at its worst"
+	c.Note = "a foot that lifts makes the machine rock; in an emergency stop a foot may lift for a moment, tipping judges that"
 	r.add(atLeast(c, least, 0, "N", ledger.Working{
 		Formula: "least vertical foot force over all poses and combinations", Solver: true,
 		Inputs: []ledger.Input{in("R", "at "+r.poseText(f.Poses[least6.Pose])+", "+f.Combos[least6.Combo].Name, least, "N", "whole-machine solution")},

@@ -151,7 +151,7 @@ func distinctPoses(poses [][]float64) [][]float64 {
 
 // combinations are the cycle at full acceleration and the emergency stop of all axes.
 func (r *run) combinations() []structure.Combination {
-	work, stop := structure.Combination{Name: "working accelerations"}, structure.Combination{Name: "emergency stop of all axes"}
+	work, stop := structure.Combination{Name: "working accelerations", Working: true}, structure.Combination{Name: "emergency stop of all axes"}
 	for _, a := range r.m.Axes {
 		work.Accel = append(work.Accel, workingAccel(a.Spec.Limits))
 		stop.Accel = append(stop.Accel, stopDecel(a.Spec.Limits))

@@ -20,8 +20,9 @@ func (b Bounds6) Largest(i int) float64 { return math.Max(math.Abs(b.Min[i]), ma
 // Combination is a set of simultaneous accelerations: every axis may have any
 // value between minus and plus its own at once.
 type Combination struct {
-	Name  string
-	Accel []float64 // magnitude of each axis, m/s²
+	Name    string
+	Accel   []float64 // magnitude of each axis, m/s²
+	Working bool      // it belongs to normal operation
 }
 
 // Force is what one joint, connection, foot or member has to bear at one pose
