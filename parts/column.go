@@ -3,9 +3,13 @@ package parts
 import (
 	"errors"
 	"fmt"
+	"iter"
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
+
+	"go.yaml.in/yaml/v3"
 
 	"spanwright/decode"
 	"spanwright/diag"
@@ -190,76 +194,70 @@ func groupColumns(prefix string, s *decode.Struct) (out []column) {
 	return out
 }
 
-// rowText writes a row of a table as the part file would have it, so that one
-// reader serves both.
-func rowText(columns []column, cells []cell) string {
-	var plain strings.Builder
-	groups := map[string]*strings.Builder{}
-	var order []string
+// rowNode returns a row of a table as the tree of the same part in a part file,
+// each value at the place of its cell, so that one reader serves both.
+func rowNode(columns []column, cells []cell, at diag.Pos) *yaml.Node {
+	root := &yaml.Node{Kind: yaml.MappingNode, Line: at.Line, Column: at.Column}
+	groups := map[string]*yaml.Node{}
 	for i, c := range columns {
-		if i >= len(cells) || c.field == nil {
+		if i >= len(cells) || c.field == nil || strings.TrimSpace(cells[i].text) == "" {
 			continue
 		}
-		text := strings.TrimSpace(cells[i].text)
-		if text == "" {
-			continue
+		into, key := root, c.key
+		if group, inner, nested := strings.Cut(c.key, "."); nested {
+			key = inner
+			if groups[group] == nil {
+				groups[group] = &yaml.Node{Kind: yaml.MappingNode, Line: at.Line, Column: at.Column}
+				root.Content = append(root.Content, cells[i].scalar(group), groups[group])
+			}
+			into = groups[group]
 		}
-		group, key, nested := strings.Cut(c.key, ".")
-		if !nested {
-			plain.WriteString(c.key + ": " + c.value(text) + "\n")
-			continue
-		}
-		if groups[group] == nil {
-			groups[group] = &strings.Builder{}
-			order = append(order, group)
-		}
-		groups[group].WriteString("  " + key + ": " + c.value(text) + "\n")
+		into.Content = append(into.Content, cells[i].scalar(key), c.value(cells[i]))
 	}
-	for _, g := range order {
-		plain.WriteString(g + ":\n" + groups[g].String())
-	}
-	if plain.Len() == 0 {
-		return "{}\n"
-	}
-	return plain.String()
+	return root
 }
 
-// value writes the text of a cell as a value of a part file.
-func (c *column) value(text string) string {
+// value returns a cell as a value of a part file.
+func (c *column) value(from cell) *yaml.Node {
 	if c.field.Form != decode.Series {
-		return c.single(text)
+		return c.single(from)
 	}
-	var items []string
-	for _, item := range strings.Fields(text) {
-		items = append(items, c.single(item))
+	list := from.scalar("")
+	list.Kind = yaml.SequenceNode
+	for at, item := range from.words() {
+		list.Content = append(list.Content, c.single(cell{item, at}))
 	}
-	return "[" + strings.Join(items, ", ") + "]"
+	return list
 }
 
-func (c *column) single(text string) string {
-	form := c.field.Form
-	if form == decode.Series {
-		form = c.field.Elem.Form
+// single adds the unit of the column to one value.
+func (c *column) single(from cell) *yaml.Node {
+	text := strings.TrimSpace(from.text)
+	if c.unit != "" {
+		text += " " + c.unit
 	}
-	switch {
-	case c.kind() != "":
-		return quoted(text + " " + c.unit)
-	case form == decode.Text || !bare(text):
-		return quoted(text)
-	}
-	return text
+	return from.scalar(text)
 }
 
-// bare tells whether the text can stand in a part file without quotes.
-func bare(text string) bool {
-	for _, r := range text {
-		if !(r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r == '.' || r == '+' || r == '-' || r == ',' || r == ' ') {
-			return false
+// scalar returns a node with the text at the place of the cell.
+func (c cell) scalar(text string) *yaml.Node {
+	return &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: text, Line: c.pos.Line, Column: c.pos.Column}
+}
+
+// words yields the words of a cell with their places. In a cell in quotes the
+// places of all but the first lie before the true ones by the quotes.
+func (c cell) words() iter.Seq2[diag.Pos, string] {
+	return func(yield func(diag.Pos, string) bool) {
+		at, rest := c.pos, c.text
+		for {
+			trimmed := strings.TrimLeft(rest, " ")
+			at.Column += len(rest) - len(trimmed)
+			word, more, _ := strings.Cut(trimmed, " ")
+			if word == "" || !yield(at, word) {
+				return
+			}
+			at.Column += utf8.RuneCountInString(word) + 1
+			rest = more
 		}
 	}
-	return text != "-"
 }
-
-// quoted returns the text in the quotes of a part file. The escapes of Go are
-// among those of YAML.
-func quoted(text string) string { return strconv.Quote(text) }

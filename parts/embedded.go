@@ -2,11 +2,11 @@ package parts
 
 import (
 	"embed"
-	"fmt"
 	"strings"
 	"sync"
 
 	"spanwright/decode"
+	"spanwright/diag"
 )
 
 //go:embed data
@@ -69,7 +69,10 @@ func (c *Catalogue) indexGroups(kind, file, text string) {
 			return
 		}
 		text := body.String()
-		c.add(kind, id, file, begun, func(p Part) { mustRead(file+" "+id, text, p) })
+		c.add(kind, id, file, begun, func(p Part) {
+			_, list := decode.Read(file, []byte(text), p)
+			mustBeSound(list)
+		})
 		body.Reset()
 	}
 	for i, line := range strings.Split(text, "\n") {
@@ -107,14 +110,15 @@ func (c *Catalogue) indexTable(kind, file, text string) {
 		}
 		id, _, _ := strings.Cut(line, ",")
 		c.add(kind, id, file, i+1, func(p Part) {
-			mustRead(file+" "+id, rowText(columns(), splitRow(line)), p)
+			_, list := decode.ReadNode(file, rowNode(columns(), splitRow(line), diag.Pos{}), id, p)
+			mustBeSound(list)
 		})
 	}
 }
 
-// mustRead reads a part of the embedded data, which a test has read before.
-func mustRead(name, text string, into Part) {
-	if _, list := decode.Read(name, []byte(text), into); len(list) > 0 {
-		panic(fmt.Sprintf("parts: %s: %v", name, list))
+// mustBeSound panics on a mistake in the embedded data, which a test has read.
+func mustBeSound(list diag.List) {
+	if len(list) > 0 {
+		panic("parts: embedded data: " + list.Error())
 	}
 }

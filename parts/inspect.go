@@ -8,7 +8,7 @@ import "fmt"
 
 func inspectMaterial(m *Material, r *review) {
 	// G = E/(2 (1 + nu)) with nu between 0 and 0.5.
-	if g := m.G / m.E; !(g >= 1.0/3 && g <= 0.5) {
+	if g := m.G / m.E; !(g >= 1.0/3 && g <= 0.5) && !r.broken("E") {
 		r.refuse("G", Contradiction, fmt.Sprintf("is %.3g times E; an isotropic material has a third to a half", g), "")
 	}
 	if m.Yield != 0 && m.Tensile != 0 {
@@ -33,6 +33,9 @@ func inspectAxis(a *Axis, r *review) {
 	r.order(a.RailHeight, "rail_height", a.PlateTop, "plate_height")
 	r.order(a.Along, "spacing_along", a.Plate, "carriage_length")
 
+	if r.broken("drive") {
+		return
+	}
 	drive := "the drive is a " + a.Drive
 	belt, screw, rack := a.Drive == "belt", a.Drive == "ball screw" || a.Drive == "slide screw", a.Drive == "rack"
 	r.need(!belt || a.Belt != "", "belt", drive)
@@ -72,6 +75,12 @@ func inspectRack(k *Rack, r *review) {
 }
 
 func inspectMotor(m *Motor, r *review) {
+	if m.CapV != [2]float64{} && !(m.CapV[0] < m.CapV[1]) {
+		r.refuse("bus_voltage", Contradiction, "does not rise from the normal voltage to that of the brake chopper", "")
+	}
+	if r.broken("kind") {
+		return
+	}
 	servo := m.Kind == "servo"
 	why := "the motor is a " + m.Kind
 	for _, n := range []struct {
@@ -94,9 +103,6 @@ func inspectMotor(m *Motor, r *review) {
 		r.lookup(m.PullAt, "pull_out_speeds", m.Pull, "pull_out_torques")
 		r.falling(m.Pull, "pull_out_torques")
 	}
-	if m.CapV != [2]float64{} && !(m.CapV[0] < m.CapV[1]) {
-		r.refuse("bus_voltage", Contradiction, "does not rise from the normal voltage to that of the brake chopper", "")
-	}
 }
 
 func inspectGear(g *Gear, r *review) {
@@ -114,6 +120,9 @@ func inspectBrake(b *Brake, r *review) {
 }
 
 func inspectJoint(j *Joint, r *review) {
+	if r.broken("family") {
+		return
+	}
 	family := "the family is " + j.Family
 	switch j.Family {
 	case "core screw":
@@ -155,14 +164,14 @@ func inspectFoot(f *Foot, r *review) {
 }
 
 func inspectShaft(s *Shaft, r *review) {
-	if !(s.Inner < s.Outer) {
+	if !(s.Inner < s.Outer) && !r.broken("outer") {
 		r.refuse("inner", Contradiction, "is not below the outer diameter", "")
 	}
 }
 
 func inspectCarrier(c *Carrier, r *review) {
 	r.order(c.Inner[1], "inner", c.Outer, "outer_height")
-	if !(c.Radius > c.Outer/2) {
+	if !(c.Radius > c.Outer/2) && !r.broken("outer_height") {
 		r.refuse("radius", Contradiction, "is not above half the outer height, so the inside of the bend has no room", "the radius is that of the pitch line")
 	}
 	r.lookup(c.SpanAt, "span_loads", c.Span, "spans")

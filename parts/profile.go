@@ -100,6 +100,9 @@ func (p *Profile) completeSize() {
 const sizeTolerance = 0.05e-3
 
 func inspectProfile(p *Profile, r *review) {
+	if r.broken("shape") {
+		return
+	}
 	shape := "the shape is " + p.Shape
 	sized := p.Size != [2]float64{}
 	walled := p.Shape == "rectangular tube" || p.Shape == "round tube" || p.Shape == "angle" || p.Shape == "channel"
@@ -122,7 +125,7 @@ func inspectProfile(p *Profile, r *review) {
 	if key == "" {
 		key = "size"
 	}
-	if r.broken("shape") || r.broken(key) || r.broken("wall") || r.broken("holes") || p.lacksNumbers(walled, sized) {
+	if r.broken(key) || r.broken("wall") || r.broken("holes") || p.lacksNumbers(walled, sized) {
 		return
 	}
 	o, err := p.Outline()

@@ -60,6 +60,9 @@ func (r *review) order(low float64, lowKey string, high float64, highKey string)
 
 // lookup reports a table whose columns do not match or whose first one does not rise.
 func (r *review) lookup(at []float64, atKey string, values []float64, key string) {
+	if r.broken(atKey) {
+		return
+	}
 	if len(at) != len(values) {
 		r.refuse(key, Contradiction, fmt.Sprintf("has %d values, %s has %d; they belong together", len(values), atKey, len(at)), "")
 	}

@@ -176,10 +176,10 @@ func (t *table) row(cells []cell) {
 		return
 	}
 	p := kindNamed(t.kind).empty()
-	rec, list := decode.Read(t.src.Name, []byte(rowText(t.head.columns, cells)), p)
+	at := Ref{t.kind, id}.String()
+	rec, list := decode.ReadNode(t.src.Name, rowNode(t.head.columns, cells, cells[idAt].pos), at, p)
 	b := p.Base()
 	b.ID, b.File, b.Line = id, t.src.Name, cells[idAt].pos.Line
-	path := t.kind + "." + id
 	where := func(key string) cell {
 		if i := t.head.at(key); i >= 0 && i < len(cells) {
 			return cells[i]
@@ -187,31 +187,37 @@ func (t *table) row(cells []cell) {
 		return cell{pos: cells[idAt].pos}
 	}
 	for _, d := range list {
-		if d.Code == decode.MissingKey && !t.head.has(d.Path) && !strings.Contains(d.Path, ".") {
-			continue // reported once with the header
+		key := strings.TrimPrefix(d.Path, at+".")
+		if d.Code == decode.MissingKey {
+			if !t.head.has(key) && !strings.Contains(key, ".") {
+				continue // reported once with the header
+			}
+			d.Pos = where(key).pos
 		}
-		at := where(d.Path)
-		t.ownUnit(&d)
-		d.Pos, d.Value, d.Path = at.pos, strings.TrimSpace(at.text), decode.Join(path, d.Path)
+		t.inWordsOfTheTable(&d, key)
 		t.list.Add(d)
 	}
 	complete(p)
 	place := func(key string) diag.Pos { return where(key).pos }
 	kindNamed(t.kind).inspect(p, &review{
-		list: &t.list, path: path, where: place,
-		broken: func(key string) bool { return t.head.refused[key] || unsound(rec, p, key, key) },
+		list: &t.list, path: at, where: place,
+		broken: func(key string) bool { return t.head.refused[key] || unsound(rec, p, decode.Join(at, key), key) },
 	})
 	t.parts = append(t.parts, placed{p, place})
 }
 
-// ownUnit says in words of the table what a unit within a cell does to it.
-func (t *table) ownUnit(d *diag.Diagnostic) {
-	i := t.head.at(d.Path)
-	if i < 0 || d.Code != diag.Code(quantity.UnitUnknown) && d.Code != diag.Code(quantity.UnitKind) {
+// inWordsOfTheTable takes the unit of the header out of the value as written,
+// and says what a unit within a cell does to the column.
+func (t *table) inWordsOfTheTable(d *diag.Diagnostic, key string) {
+	i := t.head.at(key)
+	if i < 0 {
 		return
 	}
 	c := t.head.columns[i]
-	d.Message, d.Hint = "is not a plain number; the unit of the column stands in its header: "+c.head(), "write the number alone"
+	d.Value = strings.TrimSuffix(d.Value, " "+c.unit)
+	if d.Code == diag.Code(quantity.UnitUnknown) || d.Code == diag.Code(quantity.UnitKind) {
+		d.Message, d.Hint = "is not a plain number; the unit of the column stands in its header: "+c.head(), "write the number alone"
+	}
 }
 
 // id reads the id of a row and remembers where it stands.

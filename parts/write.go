@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"reflect"
+	"strconv"
 	"strings"
 
 	"spanwright/decode"
@@ -67,7 +68,7 @@ func written(f *decode.Field, v reflect.Value) string {
 		}
 		return "[" + strings.Join(items, ", ") + "]"
 	}
-	return quoted(v.String())
+	return strconv.Quote(v.String()) // the escapes of Go are among those of YAML
 }
 
 // Import reads a file, checks it against the catalogue and writes its parts as
