@@ -34,9 +34,7 @@ func (f *Factor) SolveWith(scratch *Scratch, dst, b []float64) {
 		x[p] = b[i]
 	}
 	scratch.forward()
-	for p, r := range f.inverse {
-		x[p] *= r
-	}
+	scratch.scale()
 	scratch.backward()
 	for p, i := range f.sym.perm {
 		dst[i] = x[p]
@@ -83,13 +81,7 @@ func (f *Factor) solveFour(scratch *Scratch, dst, b [][]float64) {
 		}
 	}
 	scratch.forward()
-	for p, r := range f.inverse {
-		row := x[w*p:][:w:w]
-		row[0] *= r
-		row[1] *= r
-		row[2] *= r
-		row[3] *= r
-	}
+	scratch.scale()
 	scratch.backward()
 	for lane, to := range dst {
 		for p, i := range f.sym.perm {
@@ -209,4 +201,21 @@ func (s *Scratch) frontBackward(k int32, worker int) {
 	clear(t[row:])
 	s.columnsBackward(f, t)
 	copy(own, t)
+}
+
+// scale multiplies by D⁻¹.
+func (s *Scratch) scale() {
+	if s.lanes == 1 {
+		for p, r := range s.f.inverse {
+			s.x[p] *= r
+		}
+		return
+	}
+	for p, r := range s.f.inverse {
+		row := s.x[lanesMany*p:][:lanesMany:lanesMany]
+		row[0] *= r
+		row[1] *= r
+		row[2] *= r
+		row[3] *= r
+	}
 }

@@ -1,0 +1,227 @@
+package sparse
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+// EigenOptions governs Lowest. The zero value is right for a supported and for a free structure.
+type EigenOptions struct {
+	// Shift is the σ of K - σM that is factored, unit of λ. It must lie below all eigenvalues. 0 chooses: 0 itself if K is
+	// definite, otherwise a negative one about as far from 0 as the lowest eigenvalue that is not 0.
+	Shift float64
+	// Block is the number of consecutive freedoms of a node, see Analyse.
+	Block int
+	// Symbolic is the analysed union of the patterns of K and M; nil analyses it.
+	Symbolic *Symbolic
+	// Factor is a factor of K itself, if there is one already; it is used if the shift is 0.
+	Factor *Factor
+	// Tolerance bounds the residual, see EigenProof; 0 means 1e-8.
+	Tolerance float64
+	// Workers limits the goroutines; 0 means GOMAXPROCS. The result does not depend on it.
+	Workers int
+}
+
+// defaultResidual is common practice for vibration modes.
+const defaultResidual = 1e-8
+
+// EigenProof says how the eigenpairs returned by Lowest were proven.
+type EigenProof struct {
+	Shift    float64 // σ of the iteration, unit of λ
+	Limit    float64 // where eigenvalues were counted, unit of λ
+	Below    int     // number of eigenvalues below Limit by Sylvester's law of inertia
+	Found    int     // number of computed eigenvalues below Limit
+	Residual float64 // largest |K x - λ M x| / |(λ - σ) M x| of the pairs returned, infinity norm
+	Rounding float64 // what rounding of K x alone makes of Residual
+	Steps    int     // blocks of vectors multiplied by (K - σM)⁻¹ M
+}
+
+// Complete reports whether the count proves that no eigenvalue below Limit was missed.
+func (p EigenProof) Complete() bool { return p.Found == p.Below }
+
+// Errors of Lowest, beside *SingularError if K and M leave a common movement free.
+var (
+	ErrIncomplete = errors.New("sparse: the count of eigenvalues does not agree with those found")
+	ErrInaccurate = errors.New("sparse: residual of an eigenpair too large")
+)
+
+// Lowest returns the n algebraically smallest eigenpairs of K x = λ M x: values rising, each as often as its
+// multiplicity, unit of λ; vectors with xᵀ M x = 1 whose largest entry is positive. K and M are symmetric, M is positive
+// semi-definite (freedoms without mass are allowed); K may be singular where M is not. If M has a rank lower than n
+// there are only so many.
+//
+// The values are counted: the number of negative pivots of K - τM is the number of eigenvalues below τ, which must be
+// the number found. If it is not, the search goes on; if that does not help, the error is ErrIncomplete.
+//
+// Source: shift-invert Lanczos with Sturm counts, Grimes, Lewis, Simon, SIAM J. Matrix Anal. Appl. 15 (1994) 228
+// (from memory).
+func Lowest(K, M *Matrix, n int, opt EigenOptions) (values []float64, vectors [][]float64, proof EigenProof, err error) {
+	if K.n != M.n {
+		return nil, nil, proof, fmt.Errorf("sparse: K has order %d, M has order %d", K.n, M.n)
+	}
+	n = min(n, K.n)
+	if n <= 0 {
+		return nil, nil, proof, nil
+	}
+	p := &pencil{k: K, m: M, sym: opt.Symbolic, opt: opt, rows: newFullRows(M)}
+	if p.sym == nil {
+		p.sym = Analyse(Combine(1, K, 1, M), opt.Block)
+	}
+	if err := p.chooseShift(); err != nil {
+		return nil, nil, proof, err
+	}
+	proof.Shift = p.shift
+	op := p.operator()
+	if err := p.ws.begin(op, n, op.f.workers, nil); err != nil {
+		return nil, nil, proof, err
+	}
+	if err := p.prove(op, n, &proof); err != nil {
+		return nil, nil, proof, err
+	}
+	n = min(n, p.ws.positive())
+	p.ws.extract(op, n, p.shift)
+	values, vectors = p.ws.values[:n], p.ws.vectors[:n]
+	p.measure(values, vectors, &proof)
+	limit := opt.Tolerance
+	if limit <= 0 {
+		limit = defaultResidual
+	}
+	if !(proof.Residual <= max(limit, 100*proof.Rounding)) {
+		return nil, nil, proof, fmt.Errorf("%w: %.3g", ErrInaccurate, proof.Residual)
+	}
+	return values, vectors, proof, nil
+}
+
+// pencil is K - σM on its way.
+type pencil struct {
+	k, m  *Matrix
+	rows  *fullRows // M
+	sym   *Symbolic
+	opt   EigenOptions
+	shift float64
+	f     *Factor
+	ws    Workspace
+}
+
+func (p *pencil) operator() *factorLanes { return &factorLanes{f: p.f, m: p.rows} }
+
+// factor factors K - shift M.
+func (p *pencil) factor(shift float64) (err error) {
+	p.shift = shift
+	p.f, err = p.sym.Factor(Combine(1, p.k, -shift, p.m), FactorOptions{Workers: p.opt.Workers})
+	return err
+}
+
+// chooseShift factors K - σM with a σ below all eigenvalues.
+func (p *pencil) chooseShift() error {
+	if p.opt.Shift != 0 {
+		if err := p.factor(p.opt.Shift); err != nil {
+			return err
+		}
+		if below := p.f.Negative(); below > 0 {
+			return fmt.Errorf("sparse: %d eigenvalues lie below the shift %g", below, p.opt.Shift)
+		}
+		return nil
+	}
+	if p.f = p.opt.Factor; p.f != nil && p.f.Negative() == 0 {
+		return nil
+	}
+	var singular *SingularError
+	switch err := p.factor(0); {
+	case err == nil && p.f.Negative() == 0:
+		return nil
+	case err != nil && !errors.As(err, &singular):
+		return err
+	}
+	return p.shiftDown()
+}
+
+// shiftDown looks for a negative shift. One much smaller than the lowest eigenvalue that is not 0 costs accuracy, one
+// much larger costs steps; a few steps with a first guess tell where that eigenvalue is.
+func (p *pencil) shiftDown() error {
+	const tries = 12
+	s := p.smallestRatio() * 1e-3
+	for try := range tries {
+		if err := p.factor(-s); err != nil {
+			if try == tries-1 {
+				return err
+			}
+			s *= 1e3
+			continue
+		}
+		if p.f.Negative() > 0 {
+			s *= 10
+			continue
+		}
+		lowest, err := p.lowestFlexible(s)
+		if err != nil {
+			return err
+		}
+		if !(lowest < s/30) && !(lowest > 1e4*s && !math.IsInf(lowest, 1)) {
+			return nil
+		}
+		s = lowest
+	}
+	if p.f == nil || p.f.Negative() > 0 {
+		return ErrNoConvergence
+	}
+	return nil
+}
+
+// smallestRatio is the smallest ratio of diagonal entries that are not 0, an upper bound of the lowest eigenvalue of a
+// definite K.
+func (p *pencil) smallestRatio() float64 {
+	best := math.Inf(1)
+	mass := p.m.Diagonal()
+	for i, k := range p.k.Diagonal() {
+		if mass[i] > 0 && k > 0 {
+			best = min(best, k/mass[i])
+		}
+	}
+	if math.IsInf(best, 1) {
+		return 1
+	}
+	return best
+}
+
+// lowestFlexible estimates from above the lowest eigenvalue that is not 0, infinite if there is none in sight.
+func (p *pencil) lowestFlexible(s float64) (float64, error) {
+	op := p.operator()
+	if err := p.ws.begin(op, 6, op.f.workers, nil); err != nil {
+		return 0, err
+	}
+	for range 6 {
+		if p.ws.block == 0 {
+			break
+		}
+		if err := p.ws.advance(op); err != nil {
+			return 0, err
+		}
+	}
+	if !p.ws.rayleigh() {
+		return 0, errNotFinite
+	}
+	for k := range p.ws.positive() {
+		if lambda := 1/p.ws.ritz.values[k] - s; lambda > 1e-7*s {
+			return lambda, nil
+		}
+	}
+	return math.Inf(1), nil
+}
+
+// measure finds the residuals of the pairs.
+func (p *pencil) measure(values []float64, vectors [][]float64, proof *EigenProof) {
+	kx, mx := make([]float64, p.k.n), make([]float64, p.k.n)
+	norm := p.k.NormInf()
+	for k, x := range vectors {
+		p.k.MulVec(kx, x)
+		p.m.MulVec(mx, x)
+		scale := (values[k] - p.shift) * maxAbs(mx)
+		for i := range kx {
+			kx[i] -= values[k] * mx[i]
+		}
+		proof.Residual = max(proof.Residual, maxAbs(kx)/scale)
+		proof.Rounding = max(proof.Rounding, 0x1p-53*norm*maxAbs(x)/scale)
+	}
+}

@@ -1,0 +1,101 @@
+package sparse
+
+import "errors"
+
+// prove iterates until n eigenpairs have converged and the count at a limit above them agrees with those found.
+func (p *pencil) prove(op *factorLanes, n int, proof *EigenProof) error {
+	want := n
+	for range 8 {
+		if err := p.ws.iterate(op, want, 0); err != nil {
+			return err
+		}
+		found, limit := p.place(min(want, p.ws.positive()), want+6)
+		proof.Steps = p.ws.steps
+		if limit <= p.shift { // no eigenvalue at all
+			return nil
+		}
+		below, err := p.below(limit)
+		if err != nil {
+			return err
+		}
+		proof.Limit, proof.Below, proof.Found = limit, below, found
+		if below == found {
+			return nil
+		}
+		converged := min(want, p.ws.positive())
+		want = max(want, below) + 2
+		if err := p.ws.widen(op, want, converged); err != nil {
+			return err
+		}
+	}
+	return ErrIncomplete
+}
+
+// place chooses where to count: in the widest gap, relative to the distance from the shift, above the first of the pairs
+// from the n-th on that are known well enough. It returns how many lie below.
+func (p *pencil) place(n, last int) (found int, limit float64) {
+	if n == 0 {
+		return 0, p.shift
+	}
+	theta, residual := p.ws.ritz.values, p.ws.residual
+	known := p.ws.positive()
+	widest := -1.0
+	for c := n; c <= min(last, known); c++ {
+		if c > n && !(residual[c-1] <= 1e-4*theta[c-1]) {
+			break
+		}
+		at := 1 / theta[c-1]
+		next := 1.1 * at // nothing more is known of
+		if c < known {
+			next = 1 / (theta[c] + residual[c]) // not more than the true one, if this is it
+		}
+		if gap := (next - at) / next; gap > widest {
+			widest, found = gap, c
+			limit = p.shift + at + (next-at)/3
+		}
+	}
+	if widest < 1e-9 { // all in one cluster: count right above it
+		found = n
+		limit = p.shift + (1+1e-9)/theta[n-1]
+	}
+	return found, limit
+}
+
+// below counts the eigenvalues below a limit. A limit that hits an eigenvalue is moved a little.
+func (p *pencil) below(limit float64) (count int, err error) {
+	for range 4 {
+		var f *Factor
+		shifted := Combine(1, p.k, -limit, p.m)
+		f, err = p.sym.Factor(shifted, FactorOptions{Workers: p.opt.Workers, PivotTolerance: 1e-13})
+		if err == nil && p.sound(f, shifted) {
+			return f.Negative(), nil
+		}
+		var singular *SingularError
+		if err != nil && !errors.As(err, &singular) {
+			return 0, err
+		}
+		limit += 1e-4 * (limit - p.shift)
+	}
+	if err == nil {
+		err = ErrIncomplete
+	}
+	return 0, err
+}
+
+// sound solves with the factor of an indefinite matrix and reports whether the backward error is small, so that the
+// factor, and with it the count, is that of a matrix very close by.
+func (p *pencil) sound(f *Factor, m *Matrix) bool {
+	b, x, r := make([]float64, m.n), make([]float64, m.n), make([]float64, m.n)
+	for i := range b {
+		b[i] = float64(scatterBits(uint64(i))>>11)/(1<<53) - 0.5
+	}
+	f.Solve(x, b)
+	m.MulVec(r, x)
+	for i := range r {
+		r[i] -= b[i]
+	}
+	return maxAbs(r) <= maxBackwardError*(m.NormInf()*maxAbs(x)+maxAbs(b))
+}
+
+// maxBackwardError separates factors without growth (measured: below 1e-13) from those spoilt by a pivot near 0.
+const maxBackwardError = 1e-10
