@@ -161,11 +161,21 @@ func (b *bar) strain(u *[12]float64) strain {
 	}
 }
 
+// add adds another deformation.
+func (d *strain) add(e strain) {
+	d.stretch += e.stretch
+	d.twist += e.twist
+	d.y1 += e.y1
+	d.y2 += e.y2
+	d.z1 += e.z1
+	d.z2 += e.z2
+}
+
 // endForces returns k u in local axes: the force and moment on the two ends that hold these end displacements.
 //
 // They are in balance by construction, but for those of the geometric stiffness, which balance on the bent bar.
 func (b *bar) endForces(u *[12]float64) [12]float64 {
-	f := b.elasticForces(u)
+	f := b.elasticForces(b.strain(u))
 	if b.axial != 0 {
 		g := b.geometricForces(u)
 		for i := range f {
@@ -175,9 +185,8 @@ func (b *bar) endForces(u *[12]float64) [12]float64 {
 	return f
 }
 
-func (b *bar) elasticForces(u *[12]float64) [12]float64 {
+func (b *bar) elasticForces(d strain) [12]float64 {
 	var f [12]float64
-	d := b.strain(u)
 	n, t := b.ea/b.l*d.stretch, b.gj/b.l*d.twist
 	f[0], f[6] = -n, n
 	f[3], f[9] = -t, t

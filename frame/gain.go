@@ -58,7 +58,7 @@ func (s *System) Gain(st *State, measure Measure, ties ...Tie) (Gain, error) {
 	x, full := make([]float64, s.size()), make([]float64, s.full)
 	for i := range extra.rows {
 		r := &extra.rows[i]
-		bu[i], bv[i] = r.stretch(st.u), r.stretch(unit.u)
+		bu[i], bv[i] = st.stretch(r), unit.stretch(r)
 		g.Linear -= r.k * bu[i] * bv[i]
 		clear(full)
 		r.addTo(full, 1)

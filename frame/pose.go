@@ -24,8 +24,10 @@ type Pose struct {
 	s      lower     // Q + (B R)ᵀ C⁻¹ B R, factored
 	force  []float64 // of the rows, and scratch
 	move   []float64
-	x, y   []float64 // reduced scratch
+	y      []float64 // reduced scratch
 	extra  []float64 // displacements of the terms from the masses of the pose
+	wide   []float64 // F Bᵀ, leg by leg over the freedoms of its body
+	wideAt []int32   // where each leg begins in wide; one more at the end
 	solver sparse.Scratch
 	eigen  sparse.Workspace
 	ready  bool
@@ -56,7 +58,7 @@ type poseRow struct {
 
 // NewPose returns an empty workspace.
 func (b *Base) NewPose() *Pose {
-	return &Pose{base: b, x: make([]float64, b.size()), y: make([]float64, b.size())}
+	return &Pose{base: b, y: make([]float64, b.size())}
 }
 
 // Pose couples the base by ties, with extra masses, in a new workspace. The errors are those of Set.

@@ -3,6 +3,7 @@ package frame
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"spanwright/sparse"
 )
@@ -26,6 +27,7 @@ func (p *Pose) Modes(n int, into *PoseModes) (*PoseModes, error) {
 	if into == nil {
 		into = &PoseModes{}
 	}
+	p.spread()
 	op := sparse.Operator{N: p.base.size(), Solve: p.apply, MulM: p.mulMass}
 	values, vectors, err := sparse.LowestOf(op, min(n, p.base.size()), sparse.IterationOptions{Workspace: &p.eigen})
 	if err != nil {
@@ -49,33 +51,48 @@ func (p *Pose) Modes(n int, into *PoseModes) (*PoseModes, error) {
 	return into, nil
 }
 
+// spread sets up F Bᵀ: what a unit force of every leg does to its body. Columns of bare bodies stay empty.
+func (p *Pose) spread() {
+	b := p.base
+	p.wide = p.wide[:0]
+	p.wideAt = p.wideAt[:0]
+	for i := range p.legs {
+		p.wideAt = append(p.wideAt, int32(len(p.wide)))
+		body := p.places[p.legs[i].place].body
+		if b.bare[body] {
+			continue
+		}
+		from, n := len(p.wide), int(b.begins[body+1]-b.begins[body])
+		p.wide = slices.Grow(p.wide, n)[:from+n]
+		w := p.wide[from:]
+		clear(w)
+		at, c := p.leg(int32(i))
+		for k, q := range at {
+			if c[k] != 0 {
+				addScaled(w, c[k], b.column(q))
+			}
+		}
+	}
+	p.wideAt = append(p.wideAt, int32(len(p.wide)))
+}
+
 // apply sets dst = K⁻¹ rhs of the coupled bodies.
 func (p *Pose) apply(dst, rhs []float64) {
 	b := p.base
-	b.flexibility(&p.solver, p.x, rhs)
-	b.alongMoves(p.move, rhs)
-	for i := range p.rows {
-		sum := 0.0
-		for _, l := range p.rows[i].legs {
-			if l >= 0 {
-				at, c := p.leg(l)
-				for k, q := range at {
-					sum += c[k] * p.x[q]
-				}
-			}
-		}
-		p.force[i] = sum
-	}
-	p.solveRows(p.force, p.move)
-	copy(p.x, rhs)
+	clear(p.force)
 	for i := range p.legs {
-		at, c := p.leg(int32(i))
-		f := p.force[p.legs[i].row]
-		for k, q := range at {
-			p.x[q] -= c[k] * f
-		}
+		w := p.wide[p.wideAt[i]:p.wideAt[i+1]]
+		begin := b.begins[p.places[p.legs[i].place].body]
+		p.force[p.legs[i].row] += dotProduct(w, rhs[begin:int(begin)+len(w)])
 	}
-	b.flexibility(&p.solver, dst, p.x)
+	b.alongMoves(p.move, rhs)
+	p.solveRows(p.force, p.move)
+	b.flexibility(&p.solver, dst, rhs)
+	for i := range p.legs {
+		w := p.wide[p.wideAt[i]:p.wideAt[i+1]]
+		begin := b.begins[p.places[p.legs[i].place].body]
+		addScaled(dst[begin:int(begin)+len(w)], -p.force[p.legs[i].row], w)
+	}
 	b.addMoves(dst, p.move)
 }
 

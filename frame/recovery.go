@@ -5,7 +5,7 @@ import "math"
 // barForces returns what the rest of the structure exerts on the two ends of an element, local axes.
 func (s *State) barForces(i int32) [12]float64 {
 	e := &s.elements[i]
-	f := e.endForces(e.local(s.u))
+	f := s.endForces(e)
 	if s.loads.bars != nil {
 		held := e.nodalForces(&s.loads.bars[i])
 		for k := range f {

@@ -179,8 +179,7 @@ func (s *System) unitState(st *State, measure Measure) (*State, error) {
 func (s *System) memberShare(member int32, st, unit *State) (c Contribution) {
 	for i := s.first[member]; i < s.first[member+1]; i++ {
 		e := &s.elements[i]
-		lu, lv := e.local(st.u), e.local(unit.u)
-		du, dv := e.strain(lu), e.strain(lv)
+		du, dv := st.strain(e), unit.strain(e)
 		n := e.ea / e.l * dv.stretch
 		if st.loads.bars != nil {
 			warm := e.alpha * st.loads.bars[i].rise * e.l
@@ -196,7 +195,7 @@ func (s *System) memberShare(member int32, st, unit *State) (c Contribution) {
 		c.BendingY += b
 		c.ShearZ += q
 		if e.axial != 0 {
-			g := e.geometricForces(lv)
+			lu, g := e.local(st.u), e.geometricForces(e.local(unit.u))
 			for k := range g {
 				c.SecondOrder += g[k] * lu[k]
 			}

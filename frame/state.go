@@ -9,6 +9,7 @@ type State struct {
 
 	*grid
 	u        []float64 // full displacements
+	lo       []float64 // what rounding took off u, so that stretches of stiff parts keep their digits; nil if not carried
 	loads    *loading
 	reaction []float64 // full: what supports and ground joints exert on the structure
 	stiff    []float64 // stiffness of each row as contacts left it; nil without contacts
@@ -53,6 +54,35 @@ func (s *State) between(a *anchor) [6]float64 {
 	return [6]float64{t[0], t[1], t[2], r[0], r[1], r[2]}
 }
 
+// strain returns the deformation of an element.
+func (s *State) strain(e *element) strain {
+	d := e.strain(e.local(s.u))
+	if s.lo != nil {
+		d.add(e.strain(e.local(s.lo)))
+	}
+	return d
+}
+
+// endForces returns the forces that hold the deformation of an element, local axes.
+func (s *State) endForces(e *element) [12]float64 {
+	f := e.elasticForces(s.strain(e))
+	if e.axial != 0 {
+		for i, g := range e.geometricForces(e.local(s.u)) {
+			f[i] += g
+		}
+	}
+	return f
+}
+
+// stretch returns the stretch of a scalar spring.
+func (s *State) stretch(r *row) float64 {
+	x := r.stretch(s.u)
+	if s.lo != nil {
+		x += r.stretch(s.lo)
+	}
+	return x
+}
+
 // rowForce returns the force k (c · u - misfit) of a scalar spring.
 func (s *State) rowForce(i int) float64 {
 	r := &s.rows[i]
@@ -60,7 +90,7 @@ func (s *State) rowForce(i int) float64 {
 	if s.stiff != nil {
 		k = s.stiff[i]
 	}
-	x := r.stretch(s.u)
+	x := s.stretch(r)
 	if s.loads.misfit != nil {
 		x -= s.loads.misfit[i]
 	}
@@ -86,11 +116,10 @@ func (s *State) react() {
 	s.reaction = make([]float64, s.full)
 	for i := range s.elements {
 		e := &s.elements[i]
-		u := e.local(s.u)
-		f := e.elasticForces(u)
+		f := e.elasticForces(s.strain(e))
 		e.addLocal(bars, &f)
 		if e.axial != 0 {
-			f = e.geometricForces(u)
+			f = e.geometricForces(e.local(s.u))
 			e.addLocal(inner, &f)
 		}
 	}

@@ -68,6 +68,8 @@ const (
 	maxBalance = 1e-8
 	// enough is the residual at which refinement stops: nothing is gained below it.
 	enough = 1e-15
+	// maxRefinements is enough for a factor that is right in one digit only.
+	maxRefinements = 20
 )
 
 // ErrInaccurate says that a solution failed its proof: the model mixes stiffnesses too far apart for double precision.
@@ -124,46 +126,67 @@ func (s *System) static(c *Case) (*State, error) {
 }
 
 // solve solves K u = f with refinement and proves the result.
+//
+// The solution is carried as the sum of two numbers, u and lo. The stretch of a part that is far stiffer than the rest is
+// a small difference of large displacements, and needs the digits that u alone cannot hold.
 func (s *System) solve(id string, l *loading, f *factored) (*State, error) {
-	st := &State{Case: id, grid: s.grid, u: make([]float64, s.full), loads: l}
+	st := &State{Case: id, grid: s.grid, u: make([]float64, s.full), lo: make([]float64, s.full), loads: l}
 	if l.settle != nil {
 		copy(st.u, l.settle)
 	}
-	n := s.size()
-	r, x, best := make([]float64, n), make([]float64, n), make([]float64, n)
-	inner := make([]float64, s.full)
-	force := 0.0 // |f|, the largest force with those of settlements
-	least := math.Inf(1)
-	for step := range 12 {
-		clear(inner)
-		s.internalForces(inner, st.u)
-		s.takeMisfit(inner, l)
-		for i, at := range s.back {
-			r[i] = l.full[at] - inner[at]
+	r, x := make([]float64, s.size()), make([]float64, s.size())
+	s.residual(r, st)
+	force := maxAbs(r) // the largest load, with that of settlements
+	last := force
+	for range maxRefinements {
+		if !(last > enough*force) {
+			break
 		}
-		if step == 0 {
-			force = maxAbs(r)
-		}
+		f.SolveWith(&s.work, x, r)
+		s.correct(st, x, 1)
+		s.residual(r, st)
 		worst := maxAbs(r)
-		if !(worst < least/2) { // no longer getting better
+		if !(worst < last) {
+			s.correct(st, x, -1) // it was as good as it gets
 			break
 		}
-		least = worst
-		copy(best, x)
-		if !(worst > enough*force) {
+		stalled := worst > last/4
+		last = worst
+		if stalled && !f.soft {
 			break
 		}
-		f.SolveWith(&s.work, r, r)
-		for i := range x {
-			x[i] += r[i]
-		}
-		s.expand(st.u, x)
 	}
-	s.expand(st.u, best)
 	if force > 0 {
-		st.Proof.Residual = least / force
+		st.Proof.Residual = last / force
 	}
-	return st, s.prove(st, least, force)
+	return st, s.prove(st, last, force)
+}
+
+// residual sets r = f - K u over the reduced freedoms, evaluated bar by bar and spring by spring.
+func (s *System) residual(r []float64, st *State) {
+	inner := make([]float64, s.full)
+	for i := range s.elements {
+		e := &s.elements[i]
+		f := st.endForces(e)
+		e.addLocal(inner, &f)
+	}
+	for i := range s.rows {
+		s.rows[i].addTo(inner, st.rowForce(i))
+	}
+	for i, at := range s.back {
+		r[i] = st.loads.full[at] - inner[at]
+	}
+}
+
+// correct adds sign x to the displacements, u and lo together.
+func (s *System) correct(st *State, x []float64, sign float64) {
+	for i, at := range s.back {
+		d := st.lo[at] + sign*x[i]
+		sum := st.u[at] + d
+		back := sum - st.u[at]
+		st.lo[at] = (st.u[at] - (sum - back)) + (d - back) // exact: Knuth's two-sum
+		st.u[at] = sum
+	}
 }
 
 // prove fills the rest of the proof and judges it.
@@ -188,14 +211,11 @@ func (s *System) prove(st *State, residual, force float64) error {
 func (s *System) adopt(c *Case, u []float64) (*State, error) {
 	l := s.loading(c)
 	st := &State{Case: c.ID, grid: s.grid, u: u, loads: l}
-	inner := make([]float64, s.full)
-	s.internalForces(inner, u)
-	s.takeMisfit(inner, l)
-	worst, force := 0.0, 0.0
-	for _, at := range s.back {
-		worst = math.Max(worst, math.Abs(l.full[at]-inner[at]))
-		force = math.Max(force, math.Abs(l.full[at]))
-	}
+	r := make([]float64, s.size())
+	s.residual(r, st)
+	worst := maxAbs(r)
+	s.reduce(r, l.full)
+	force := maxAbs(r)
 	if force > 0 {
 		st.Proof.Residual = worst / force
 	}
