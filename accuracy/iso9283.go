@@ -104,14 +104,14 @@ func Scalar(command float64, attained []float64) (ScalarResult, error) {
 	return ScalarResult{Accuracy: mean - command, Repeatability: 3 * deviation}, nil
 }
 
-// TestPoints returns the five points of a pose test in a box of the work space,
+// PosePoints returns the five points of a pose test in a box of the work space,
 // on its diagonal plane through the lower edge at x low and the upper edge at x
 // high: the centre, then a tenth of the diagonals inside the corners at (low,
 // low), (low, high), (high, high), (high, low) of x and y. The numbering is
 // ours.
 //
 // Source: ISO 9283:1998, 6.8 (from memory).
-func TestPoints(low, high Point) ([5]Point, error) {
+func PosePoints(low, high Point) ([5]Point, error) {
 	var out [5]Point
 	for k := range low {
 		if err := given.Finite("corner", low[k]); err != nil {

@@ -88,6 +88,29 @@ func (g GravityAxis) StaticTorque() (float64, error) {
 // memory, no clause).
 const CyclicTestFactor = 1.3
 
+// BrakeTest is a static test of a closed hold brake by its own motor.
+type BrakeTest struct {
+	OnBrake      float64 // torque the brake must hold, either way, N m
+	MotorAlong   float64 // motor torque in the direction of the load: gravity gives the rest, N m
+	MotorAgainst float64 // motor torque against the load: gravity must be overcome first, N m
+}
+
+// Test returns the torques of the repeated brake test with a factor on the
+// static load torque, at the brake shaft.
+//
+//	on the brake f T,  along the load (f-1) T,  against it (f+1) T
+//
+// Test at low height or with the load supported: the brake may fail it.
+//
+// Source: derived; the factor is CyclicTestFactor.
+func (g GravityAxis) Test(factor float64) (BrakeTest, error) {
+	torque, err := g.StaticTorque()
+	if err := cmp.Or(err, given.Within("test factor", factor, 1, 3)); err != nil {
+		return BrakeTest{}, err
+	}
+	return BrakeTest{OnBrake: factor * torque, MotorAlong: (factor - 1) * torque, MotorAgainst: (factor + 1) * torque}, nil
+}
+
 // HoldFactorLeast is the least static brake torque over load torque; 2 is usual.
 //
 // Source: common practice, no source.

@@ -243,6 +243,16 @@ func TestInclineLightensTheLoad(t *testing.T) {
 		t.Fatal(err)
 	}
 	near(t, "hold factor", hold, 9/torque)
+	test, err := g.Test(1.3)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "motor along plus gravity", test.MotorAlong+torque, test.OnBrake)
+	near(t, "motor against less gravity", test.MotorAgainst-torque, test.OnBrake)
+	p.Load, p.Brake = 0, 0
+	if free, err := p.HoldFactor(); err != nil || !math.IsInf(free, 1) {
+		t.Errorf("nothing to hold: %v (%v)", free, err)
+	}
 }
 
 func TestStopDoesNotAllocate(t *testing.T) {

@@ -117,6 +117,27 @@ func (c CycleEnergy) Electrical() (Electrical, error) {
 	return e, nil
 }
 
+// PeakDraw is an axis at its most powerful moment.
+type PeakDraw struct {
+	Mechanical float64 // largest F v, W
+	Efficiency float64 // of what lies between there and the bus, without copper loss
+	Current    float64 // rms phase current at that moment, A; 0 leaves copper loss out
+	Resistance float64 // of one phase, warm, ohm
+}
+
+// Power returns the peak electrical power, P/eta + 3 I² R, W.
+//
+// Source: derived, power balance; three phases.
+func (p PeakDraw) Power() (float64, error) {
+	if err := cmp.Or(
+		given.NotNegative("mechanical power", p.Mechanical), given.Share("efficiency", p.Efficiency),
+		given.NotNegative("phase current", p.Current), given.NotNegative("phase resistance", p.Resistance),
+	); err != nil {
+		return 0, err
+	}
+	return p.Mechanical/p.Efficiency + 3*p.Current*p.Current*p.Resistance, nil
+}
+
 // Supply is the power of several axes together over one cycle.
 type Supply struct {
 	Peak float64 // largest power drawn at one time, W, >= 0

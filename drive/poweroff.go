@@ -60,6 +60,9 @@ func (p PowerOff) HoldFactor() (float64, error) {
 	if err := p.check(); err != nil {
 		return 0, err
 	}
+	if p.Load == 0 {
+		return math.Inf(1), nil
+	}
 	return p.Brake / math.Abs(p.Load), nil
 }
 

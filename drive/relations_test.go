@@ -114,6 +114,7 @@ func TestPlainRatios(t *testing.T) {
 	near(t, "stops of a lining", must(t)(WearStops(2e6, 100)), 2e4)
 	near(t, "heat of a stop a minute", must(t)(BrakeHeat(120, 60)), 2)
 	near(t, "resistor", must(t)(Bus{1e-3, 560, 780, 60}.ResistorPeak()), 10140)
+	near(t, "peak draw", must(t)(PeakDraw{760, 0.8, 5, 2}.Power()), 950+150)
 	near(t, "mean power", must(t)(MeanPower(213, 3)), 71)
 	near(t, "static safety", must(t)(StaticSafety(40000, 2500)), 16)
 	near(t, "DN", must(t)(DN(0.032, 1500*math.Pi/30)), 48000*1e-3*math.Pi/30)

@@ -13,6 +13,12 @@ import (
 // Source: ISO 14728-1 (from memory).
 const CubeLawShare = 0.5
 
+// ShortStrokeBlocks is the stroke, in lengths of the block, below which the
+// balls no longer carry fresh grease through the block.
+//
+// Source: common practice, no source.
+const ShortStrokeBlocks = 2.0
+
 // LifeFactors are the factors on the life of a guide. All must be given: 1 where
 // nothing acts.
 type LifeFactors struct {

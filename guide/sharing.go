@@ -132,6 +132,34 @@ func (g Group) Stiffness() (Stiffness, error) {
 	return k, nil
 }
 
+// Carriage is a group ready to share many resultants: its flexibility is found
+// once.
+type Carriage struct {
+	group       Group
+	flexibility [motions][motions]float64 // K^-1
+}
+
+// Carriage prepares the group. It returns ErrFree, naming the motion, if the
+// blocks leave one free.
+func (g Group) Carriage() (Carriage, error) {
+	k, err := g.Stiffness()
+	if err != nil {
+		return Carriage{}, err
+	}
+	c := Carriage{group: g}
+	c.flexibility, err = k.inverse()
+	return c, err
+}
+
+// Share distributes one resultant among the blocks; see Carriage.Share.
+func (g Group) Share(r Resultant) (Sharing, error) {
+	c, err := g.Carriage()
+	if err != nil {
+		return Sharing{}, err
+	}
+	return c.Share(r)
+}
+
 // Share distributes a resultant at the origin of C among the blocks: the rigid
 // carriage moves until the springs balance it.
 //
@@ -148,31 +176,26 @@ func (g Group) Stiffness() (Stiffness, error) {
 // A real plate and twisted rails scatter the loads of more than three blocks;
 // keep some static safety for that.
 //
-// It returns ErrFree, naming the motion, if the blocks leave one free.
-//
 // Source: derived, equilibrium of a rigid body on springs.
-func (g Group) Share(r Resultant) (Sharing, error) {
-	k, err := g.Stiffness()
-	if err != nil {
-		return Sharing{}, err
-	}
-	var load [motions]float64
+func (c Carriage) Share(r Resultant) (Sharing, error) {
+	var load, q [motions]float64
 	load[alongY], load[alongZ] = r.Force[1], r.Force[2]
 	load[aboutX], load[aboutY], load[aboutZ] = r.Moment[0], r.Moment[1], r.Moment[2]
-	if err := cmp.Or(given.Finite("force along x", r.Force[0]), finite(load)); err != nil {
+	if err := cmp.Or(given.AtLeast("guide blocks", len(c.group), 1), given.Finite("force along x", r.Force[0]), finite(load)); err != nil {
 		return Sharing{}, err
 	}
-	q, err := k.solve(load)
-	if err != nil {
-		return Sharing{}, err
+	for i, row := range c.flexibility {
+		for j, f := range row {
+			q[i] += f * load[j]
+		}
 	}
 	s := Sharing{
-		Blocks:       make([]BlockLoad, len(g)),
+		Blocks:       make([]BlockLoad, len(c.group)),
 		Displacement: Displacement{Y: q[alongY], Z: q[alongZ], AboutX: q[aboutX], AboutY: q[aboutY], AboutZ: q[aboutZ]},
 		Along:        r.Force[0],
 	}
 	var carried [motions]float64
-	for i, b := range g {
+	for i, b := range c.group {
 		rows, stiff := b.springs()
 		var force [5]float64
 		for n, row := range rows {
@@ -185,14 +208,14 @@ func (g Group) Share(r Resultant) (Sharing, error) {
 		}
 		s.Blocks[i] = BlockLoad{Normal: force[0], Lateral: force[1], Moment: Vector{force[2], force[3], force[4]}}
 	}
-	s.Unbalanced = unbalance(load, carried, g.reach())
+	s.Unbalanced = unbalance(load, carried, c.group.reach())
 	return s, nil
 }
 
 func finite(load [motions]float64) error {
 	for i, v := range load {
-		if err := given.Finite("load "+motionNames[i], v); err != nil {
-			return err
+		if err := given.Finite("load", v); err != nil {
+			return fmt.Errorf("%w (%s)", err, motionNames[i])
 		}
 	}
 	return nil
@@ -231,50 +254,58 @@ func unbalance(load, carried [motions]float64, reach float64) float64 {
 // about 1e-16; blocks a thousandth of their spacing apart leave 1e-7.
 const leastStiffness = 1e-11
 
-// solve returns K^-1 load, on the matrix scaled to a unit diagonal so that
-// metres and radians weigh alike.
-func (k Stiffness) solve(load [motions]float64) (q [motions]float64, err error) {
+// inverse returns K^-1, from the matrix scaled to a unit diagonal so that metres
+// and radians weigh alike. The matrix is small and its eigenvalues are needed to
+// tell a free motion, so they serve for the inverse too.
+func (k Stiffness) inverse() (inv [motions][motions]float64, err error) {
 	var scale [motions]float64
 	for i := range scale {
 		if !(k[i][i] > 0) {
-			return q, fmt.Errorf("%w %s: no block resists", ErrFree, motionNames[i])
+			return inv, fmt.Errorf("%w %s: no block resists", ErrFree, motionNames[i])
 		}
 		scale[i] = 1 / math.Sqrt(k[i][i])
 	}
 	scaled := mat.NewSymDense(motions, nil)
-	right := mat.NewVecDense(motions, nil)
 	for i := range motions {
-		right.SetVec(i, load[i]*scale[i])
 		for j := i; j < motions; j++ {
 			scaled.SetSym(i, j, k[i][j]*scale[i]*scale[j])
 		}
 	}
 	var eigen mat.EigenSym
 	if !eigen.Factorize(scaled, true) {
-		return q, fmt.Errorf("%w: the stiffness of the blocks has no eigenvalues", ErrFree)
+		return inv, fmt.Errorf("%w: the stiffness of the blocks has no eigenvalues", ErrFree)
 	}
 	values := eigen.Values(nil)
 	var shapes mat.Dense
 	eigen.VectorsTo(&shapes)
 	if !(values[0] > leastStiffness) {
-		return q, fmt.Errorf("%w %s: no block resists", ErrFree, motionNames[largest(&shapes)])
+		return inv, fmt.Errorf("%w %s: no block resists", ErrFree, freeMotion(&shapes))
 	}
-	for n, value := range values { // the matrix is small and its eigenvalues are there: no second factorisation
-		along := mat.Dot(shapes.ColView(n), right) / value
-		for i := range q {
-			q[i] += along * shapes.At(i, n) * scale[i]
+	for n, value := range values {
+		for i := range inv {
+			for j := range inv[i] {
+				inv[i][j] += shapes.At(i, n) * shapes.At(j, n) / value * scale[i] * scale[j]
+			}
 		}
 	}
-	return q, nil
+	return inv, nil
 }
 
-// largest returns the motion that dominates the softest shape, the first of equals.
-func largest(shapes *mat.Dense) int {
-	most := 0
+// freeMotion names the motion that dominates the softest shape. A rotation about
+// a distant axis shifts the origin too, so a rotation that takes part goes first.
+func freeMotion(shapes *mat.Dense) string {
+	size := func(i int) float64 { return math.Abs(shapes.At(i, 0)) }
+	most, turn := alongY, aboutX
 	for i := range motions {
-		if math.Abs(shapes.At(i, 0)) > math.Abs(shapes.At(most, 0))*(1+1e-9) {
+		if size(i) > size(most) {
 			most = i
 		}
+		if i >= aboutX && size(i) > size(turn) {
+			turn = i
+		}
 	}
-	return most
+	if size(turn) > 0.1*size(most) {
+		most = turn
+	}
+	return motionNames[most]
 }

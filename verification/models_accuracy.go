@@ -104,7 +104,7 @@ func distanceTest(in Values) (Values, error) {
 }
 
 func testPoints(in Values) (Values, error) {
-	p, err := accuracy.TestPoints(accuracy.Point(in.Nums("lower_corner_m")), accuracy.Point(in.Nums("upper_corner_m")))
+	p, err := accuracy.PosePoints(accuracy.Point(in.Nums("lower_corner_m")), accuracy.Point(in.Nums("upper_corner_m")))
 	return Values{"points_m": p}, err
 }
 

@@ -200,10 +200,11 @@ func holdTorque(in Values) (Values, error) {
 	torque := c.num(g.StaticTorque())
 	p, err := g.PowerOff()
 	hold := c.num(p.HoldFactor())
+	test, errTest := g.Test(drive.CyclicTestFactor)
 	return Values{
 		"T_gravity_Nm": torque, "factor": hold,
-		"static_torque_Nm": torque, "test_torque_Nm": drive.CyclicTestFactor * torque, "rated_over_static": hold,
-	}, cmp.Or(c.err, err)
+		"static_torque_Nm": torque, "test_torque_Nm": test.OnBrake, "rated_over_static": hold,
+	}, cmp.Or(c.err, err, errTest)
 }
 
 func loweringStop(in Values) (Values, error) { return gravityStop(gravityAxis(in)) }
