@@ -10,90 +10,93 @@ import (
 	"spanwright/ledger"
 )
 
-// Explain prints the full working of one check.
-func Explain(w io.Writer, c ledger.Check, s Style) {
-	word := strings.ToUpper(c.Verdict.String())
-	fmt.Fprintf(w, "%s  %s", s.strong(c.ID), s.paint(c.Verdict, word))
-	if c.Utilisation == c.Utilisation {
-		fmt.Fprintf(w, "  utilisation %s", strings.TrimSpace(Utilisation(c.Utilisation)))
+// beside is the column in which texts beside a label begin in a working.
+const beside = 10
+
+// Explain prints the full working of one check; place says where in the file
+// its subject stands.
+func Explain(w io.Writer, c ledger.Check, place string, s Style) {
+	head := s.strong(c.ID) + ": " + s.paint(c.Verdict, c.Verdict.String())
+	if !math.IsNaN(c.Utilisation) && !isRule(c) {
+		head += ", utilisation " + strings.TrimSpace(Utilisation(c))
 	}
-	fmt.Fprintf(w, "\n%s\n\n", wrap(Sentence(c), 0, 0))
-	field(w, "formula", c.Working.Formula)
-	field(w, "numbers", c.Working.Substituted(c.Value, c.Unit))
-	field(w, "result", result(c))
+	fmt.Fprintf(w, "%s\n%s\n\n", head, wrap(Sentence(c), 0, 0))
+	if c.Working.Formula != c.Working.Source {
+		labelled(w, "formula", beside, c.Working.Formula)
+	}
+	labelled(w, "numbers", beside, c.Working.Substituted(c.Value, c.Unit))
 	inputs(w, c.Working.Inputs)
-	outcome(w, c)
+	outcomes(w, c)
 	shares(w, c)
-	field(w, "source", c.Working.Source)
-	field(w, "note", c.Note)
-	field(w, "caution", c.Caution)
-	field(w, "judges", c.Subject)
+	labelled(w, "source", beside, c.Working.Source)
+	if c.Note != Outcome(c) {
+		labelled(w, "note", beside, c.Note)
+	}
+	labelled(w, "caution", beside, c.Caution)
+	labelled(w, "subject", beside, strings.TrimSpace(c.Subject+" "+place))
 }
 
-func field(w io.Writer, name, text string) {
-	if text != "" {
-		fmt.Fprintf(w, "%-9s %s\n", name, wrap(text, 10, 10))
-	}
-}
-
-func result(c ledger.Check) string {
-	if c.Missing != "" {
-		return "unknown: " + c.Missing
-	}
-	if b := Bound(c); b != "" {
-		return Value(c.Value, c.Unit) + ", " + b
-	}
-	return Value(c.Value, c.Unit)
-}
+// widestValue is the width of the column of input values.
+const widestValue = 14
 
 func inputs(w io.Writer, list []ledger.Input) {
-	name := "inputs"
 	wide := 0
 	for _, in := range list {
 		wide = max(wide, utf8.RuneCountInString(in.Symbol))
 	}
+	label := "inputs"
 	for _, in := range list {
-		value := Value(in.Value, in.Unit)
-		text := fmt.Sprintf("%s (%s)", in.Name, in.From)
-		if in.From == "" {
-			text = in.Name
+		text := in.Name
+		if in.From != "" {
+			text += " (" + in.From + ")"
 		}
-		start := 10 + wide + 2 + 16
-		fmt.Fprintf(w, "%-9s %-*s  %-14s  %s\n", name, wide, in.Symbol, value, wrap(text, start, start))
-		name = ""
+		start := beside + wide + 2 + widestValue + 2
+		fmt.Fprintf(w, "%-*s%-*s  %-*s  %s\n", beside, label, wide, in.Symbol, widestValue, Value(in.Value, in.Unit), wrap(text, start, start))
+		label = ""
 	}
 }
 
-func outcome(w io.Writer, c ledger.Check) {
+func outcomes(w io.Writer, c ledger.Check) {
 	if r := c.Range; r != nil {
-		field(w, "range", fmt.Sprintf("%s low, %s nominal, %s high (%s); judged at %s",
-			Value(r.Low, c.Unit), Value(r.Nominal, c.Unit), Value(r.High, c.Unit), r.Of, r.Judged))
+		v := Values(c.Unit, r.Low, r.Nominal, r.High)
+		labelled(w, "range", beside, fmt.Sprintf("%s low, %s nominal, %s high (%s); judged at %s", v[0], v[1], v[2], r.Of, r.Judged))
 	}
 }
 
-// shares prints contributions as bars; the longest bar is 20 columns.
+// Widths of the split.
+const (
+	longestBar  = 20
+	widestShare = 34
+)
+
+// shares prints contributions as bars, positive ones as # and negative as -.
 func shares(w io.Writer, c ledger.Check) {
 	if len(c.Parts) == 0 {
 		return
 	}
-	most, wide, sum := 0.0, 0, 0.0
+	most, wide, sum := 0.0, len("together"), 0.0
+	var values []float64
 	for _, p := range c.Parts {
 		most = math.Max(most, math.Abs(p.Value))
-		wide = max(wide, utf8.RuneCountInString(p.Name))
+		wide = max(wide, min(widestShare, utf8.RuneCountInString(p.Name)))
 		sum += p.Value
+		values = append(values, p.Value)
 	}
-	wide = min(wide, 34)
-	fmt.Fprintln(w, "split")
-	for _, p := range c.Parts {
-		n := 0
+	texts := Values(c.Parts[0].Unit, append(values, sum)...)
+	row := func(label, name, value, bar string) {
+		fmt.Fprintln(w, strings.TrimRight(fmt.Sprintf("%-*s%-*s  %12s  %s", beside, label, wide, name, value, bar), " "))
+	}
+	label := "split"
+	for i, p := range c.Parts {
+		bar := ""
 		if most > 0 {
-			n = int(math.Round(20 * math.Abs(p.Value) / most))
+			bar = strings.Repeat("#", int(math.Round(longestBar*math.Abs(p.Value)/most)))
 		}
-		bar := strings.Repeat("#", n)
 		if p.Value < 0 {
-			bar = strings.Repeat("-", n)
+			bar = strings.ReplaceAll(bar, "#", "-")
 		}
-		fmt.Fprintf(w, "          %-*s  %12s  %s\n", wide, p.Name, Value(p.Value, p.Unit), bar)
+		row(label, p.Name, texts[i], bar)
+		label = ""
 	}
-	fmt.Fprintf(w, "          %-*s  %12s\n", wide, "together", Value(sum, c.Parts[0].Unit))
+	row("", "together", texts[len(texts)-1], "")
 }

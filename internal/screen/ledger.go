@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"path"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -13,8 +14,8 @@ import (
 
 // View says what of a ledger to print.
 type View struct {
-	File string
-	All  bool   // with every check that is ok, and the assumptions
+	File string // as the user named it
+	All  bool   // with every check that is ok, the defaults, and what was not checked
 	Only string // glob on the check id; "" is all
 	Style
 }
@@ -24,10 +25,9 @@ func Selected(checks []ledger.Check, glob string) ([]ledger.Check, error) {
 	if glob == "" {
 		return checks, nil
 	}
-	flat := strings.ReplaceAll(glob, ".", "·")
 	var out []ledger.Check
 	for _, c := range checks {
-		ok, err := path.Match(flat, strings.ReplaceAll(c.ID, ".", "·"))
+		ok, err := path.Match(glob, c.ID) // ids hold no slash, so a star matches anything
 		if err != nil {
 			return nil, fmt.Errorf("%q is no pattern: %w", glob, err)
 		}
@@ -38,6 +38,9 @@ func Selected(checks []ledger.Check, glob string) ([]ledger.Check, error) {
 	return out, nil
 }
 
+// margin is the column in which texts beside a label begin.
+const margin = 15
+
 // Ledger prints summary and ledger, worst first.
 func Ledger(w io.Writer, a *assess.Assessment, v View) error {
 	checks, err := Selected(a.Checks, v.Only)
@@ -45,30 +48,32 @@ func Ledger(w io.Writer, a *assess.Assessment, v View) error {
 		return err
 	}
 	n := ledger.Count(checks)
-	verdict := n.Verdict()
-	fmt.Fprintf(w, "%s: %s (%s)\n", v.strong(a.Machine.Design.Name), v.paint(verdict, verdict.String()), counts(n))
+	fmt.Fprintf(w, "%s: %s (%s)\n", v.strong(a.Machine.Design.Name), v.paint(n.Verdict(), n.Verdict().String()), counts(n))
 	if v.Only == "" {
 		summary(w, a)
 	}
-	fmt.Fprintln(w)
 	shown := checks
 	if !v.All && v.Only == "" {
 		shown = notOK(checks)
 	}
-	idWidth := 0
-	for _, c := range shown {
-		idWidth = max(idWidth, min(30, utf8.RuneCountInString(c.ID)))
+	if len(shown) > 0 {
+		fmt.Fprintln(w)
 	}
-	for _, c := range shown {
-		line(w, v.Style, c, idWidth)
-	}
-	if len(shown) < len(checks) {
-		calm(w, a, checks)
-	}
+	lines(w, v.Style, shown)
 	if v.All {
 		appendix(w, a)
 	}
-	next(w, a, v, checks)
+	fmt.Fprintln(w)
+	cautions(w, shown)
+	if len(shown) < len(checks) {
+		labelled(w, "ok", margin, calm(checks))
+	}
+	if v.Only == "" && !v.All && len(a.NotChecked) > 0 {
+		labelled(w, "not checked", margin, fmt.Sprintf("%d things; --all lists them", len(a.NotChecked)))
+	}
+	if len(checks) > 0 && checks[0].Verdict != ledger.OK {
+		labelled(w, "next", margin, fmt.Sprintf("spanwright explain %s %s", v.File, checks[0].ID))
+	}
 	return nil
 }
 
@@ -76,32 +81,89 @@ func counts(n ledger.Counts) string {
 	return fmt.Sprintf("%d over, %d tight, %d unknown, %d ok", n.Over, n.Tight, n.Unknown, n.OK)
 }
 
+// notOK is the beginning of the ledger up to the first check that is ok.
 func notOK(checks []ledger.Check) []ledger.Check {
-	for i, c := range checks {
-		if c.Verdict == ledger.OK {
-			return checks[:i]
-		}
+	i := slices.IndexFunc(checks, func(c ledger.Check) bool { return c.Verdict == ledger.OK })
+	if i < 0 {
+		return checks
 	}
-	return checks
+	return checks[:i]
 }
 
 // summary prints what one wants to know first.
 func summary(w io.Writer, a *assess.Assessment) {
 	r := a.Results
-	row := func(name, text string) { fmt.Fprintf(w, "  %-17s %s\n", name, text) }
-	row("cycle", fmt.Sprintf("%s, %.4g cycles an hour; %.4g wanted", Value(float64(r.CycleTime), "s"), float64(r.Rate), a.Machine.Design.Task.Rate*3600))
-	row("sag at the tool", fmt.Sprintf("up to %s, varies by %s over the work space", Value(float64(r.Tool.SagMax), "m"), Value(float64(r.Tool.SagVariation), "m")))
-	row("first frequency", fmt.Sprintf("%s at its lowest; settles in %s", Value(float64(r.Tool.FirstFreq), "Hz"), Value(float64(r.Tool.SettleTime), "s")))
-	row("tipping factor", Value(float64(r.Stand.TippingFactor), "")+" at its lowest")
-	row("mass, cost", fmt.Sprintf("%s, %.5g (representative prices)", Value(float64(r.Mass), "kg"), float64(r.Cost)))
+	row := func(name, text string) { labelled(w, "  "+name, 19, text) }
+	row("cycle", fmt.Sprintf("%s, %.4g an hour; %.4g wanted", Value(float64(r.CycleTime), "s"), float64(r.Rate), a.Machine.Design.Task.Rate*3600))
+	sag := span(a, "m", func(l assess.LevelResult) assess.Number { return l.SagMax })
+	varies := span(a, "m", func(l assess.LevelResult) assess.Number { return l.SagVariation })
+	row("sag at the tool", "at most "+sag+"; varies by "+varies)
+	hz := span(a, "Hz", func(l assess.LevelResult) assess.Number { return l.FirstFreq })
+	row("first frequency", "at least "+hz+"; settles in "+Value(float64(r.Tool.SettleTime), "s"))
+	row("tipping factor", "at least "+Value(float64(r.Stand.TippingFactor), ""))
+	row("mass, cost", fmt.Sprintf("%s, %.4g in the currency of the part data", Value(float64(r.Mass), "kg"), float64(r.Cost)))
 	if n := a.RepresentativeParts(); n > 0 {
 		row("part data", fmt.Sprintf("%d of %d parts are representative: replace before ordering", n, len(a.Machine.Used)))
 	}
+	if len(r.Structural) > 1 {
+		row("ranges", "stiffest to softest joints and floor; judged at the worse end")
+	}
 }
 
-// calm says how many checks of each group are ok and not listed.
-func calm(w io.Writer, a *assess.Assessment, checks []ledger.Check) {
-	order := []string{}
+// span prints a result over the uncertain stiffnesses.
+func span(a *assess.Assessment, unit string, of func(assess.LevelResult) assess.Number) string {
+	var ends []float64
+	for _, l := range a.Results.Structural {
+		ends = append(ends, float64(of(l)))
+	}
+	if len(ends) == 0 {
+		return "unknown"
+	}
+	texts := Values(unit, slices.Min(ends), slices.Max(ends))
+	if texts[0] == texts[1] {
+		return texts[0]
+	}
+	low, _, _ := strings.Cut(texts[0], " ")
+	return low + " to " + texts[1]
+}
+
+// lines prints one line a check, or more where its sentence needs them; the
+// sentences stand below each other.
+func lines(w io.Writer, s Style, checks []ledger.Check) {
+	wide := 0
+	for _, c := range checks {
+		if n := utf8.RuneCountInString(c.ID); n <= widestID {
+			wide = max(wide, n)
+		}
+	}
+	for _, c := range checks {
+		start := margin + wide + 2
+		gap := strings.Repeat(" ", 2+wide-min(wide, utf8.RuneCountInString(c.ID)))
+		if utf8.RuneCountInString(c.ID) > wide {
+			gap = "\n" + strings.Repeat(" ", start)
+		}
+		word := c.Verdict.String()
+		fmt.Fprintf(w, "%s%s  %s  %s%s%s\n", s.paint(c.Verdict, word), strings.Repeat(" ", 7-len(word)), Utilisation(c), c.ID, gap, wrap(Sentence(c), start, start))
+	}
+}
+
+// widestID is the longest id beside which a sentence still has room.
+const widestID = 30
+
+// cautions prints the safety words of the checks shown, each once.
+func cautions(w io.Writer, checks []ledger.Check) {
+	var said []string
+	for _, c := range checks {
+		if c.Caution != "" && !slices.Contains(said, c.Caution) {
+			said = append(said, c.Caution)
+			labelled(w, "caution", margin, c.Caution)
+		}
+	}
+}
+
+// calm says how many checks of each group are ok.
+func calm(checks []ledger.Check) string {
+	var order []string
 	count := map[string]int{}
 	for _, c := range checks {
 		if c.Verdict != ledger.OK {
@@ -112,14 +174,15 @@ func calm(w io.Writer, a *assess.Assessment, checks []ledger.Check) {
 		}
 		count[c.Group]++
 	}
-	var parts []string
+	slices.Sort(order)
+	var words []string
 	for _, g := range order {
-		parts = append(parts, fmt.Sprintf("%s %d", g, count[g]))
+		words = append(words, fmt.Sprintf("%s %d", g, count[g]))
 	}
-	fmt.Fprintln(w, wrap("ok             "+strings.Join(parts, ", ")+" (--all lists them)", 0, 15))
+	return strings.Join(words, ", ") + "; --all lists them"
 }
 
-// appendix prints assumptions and what was not checked.
+// appendix prints the defaults that were used and what was not checked.
 func appendix(w io.Writer, a *assess.Assessment) {
 	fmt.Fprintln(w, "\nDefaults and assumptions that were used")
 	for _, s := range a.Assumptions {
@@ -128,14 +191,5 @@ func appendix(w io.Writer, a *assess.Assessment) {
 	fmt.Fprintln(w, "\nNot checked")
 	for _, n := range a.NotChecked {
 		fmt.Fprintln(w, "  "+wrap(n.What+": "+n.Why, 2, 6))
-	}
-}
-
-func next(w io.Writer, a *assess.Assessment, v View, checks []ledger.Check) {
-	if v.Only == "" && !v.All && len(a.NotChecked) > 0 {
-		fmt.Fprintf(w, "not checked    %d things, listed by --all\n", len(a.NotChecked))
-	}
-	if len(checks) > 0 && checks[0].Verdict != ledger.OK {
-		fmt.Fprintf(w, "next           spanwright explain %s %s\n", v.File, checks[0].ID)
 	}
 }

@@ -1,10 +1,16 @@
-// Package screen lays out an assessment for a terminal of 80 columns: summary
-// and ledger, and the working of one check. It computes nothing.
+// Package screen lays out what the program found for a terminal of 80 columns:
+// summary and ledger, the working of one check, a section, a frame. It computes
+// nothing.
+//
+// A verdict is always a word; colour only adds. Numbers are rounded to four
+// digits, in a unit an engineer would choose.
 package screen
 
 import (
 	"fmt"
 	"io"
+	"math"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -12,92 +18,190 @@ import (
 	"spanwright/quantity"
 )
 
-// width is the number of columns of a terminal that everybody has.
-const width = 80
+// Width is the number of columns of a terminal that everybody has.
+const Width = 80
 
 // Style says how to draw attention. The zero value is plain text.
 type Style struct{ Colour bool }
 
 // paint wraps text in the style of a verdict; the word itself always stands there too.
 func (s Style) paint(v ledger.Verdict, text string) string {
+	switch v {
+	case ledger.Over:
+		return s.wrapped("1;31", text)
+	case ledger.Tight:
+		return s.wrapped("33", text)
+	case ledger.Unknown:
+		return s.wrapped("36", text)
+	}
+	return s.wrapped("2", text)
+}
+
+func (s Style) strong(text string) string { return s.wrapped("1", text) }
+
+func (s Style) wrapped(code, text string) string {
 	if !s.Colour {
 		return text
 	}
-	code := map[ledger.Verdict]string{ledger.Over: "1;31", ledger.Tight: "33", ledger.Unknown: "35", ledger.OK: "32"}[v]
 	return "\x1b[" + code + "m" + text + "\x1b[0m"
 }
 
-func (s Style) strong(text string) string {
-	if !s.Colour {
-		return text
+// kindOf says what the SI units of the ledger measure.
+func kindOf(unit string) (quantity.Kind, bool) {
+	switch unit {
+	case "m":
+		return quantity.Length, true
+	case "kg":
+		return quantity.Mass, true
+	case "s":
+		return quantity.Time, true
+	case "m/s":
+		return quantity.Speed, true
+	case "m/s2":
+		return quantity.Acceleration, true
+	case "m/s3":
+		return quantity.Jerk, true
+	case "N":
+		return quantity.Force, true
+	case "N m":
+		return quantity.Torque, true
+	case "rad":
+		return quantity.Angle, true
+	case "rad/s":
+		return quantity.AngularSpeed, true
+	case "Hz":
+		return quantity.Frequency, true
+	case "N/m":
+		return quantity.Stiffness, true
+	case "N m/rad":
+		return quantity.RotationalStiffness, true
+	case "Pa":
+		return quantity.Stress, true
+	case "J":
+		return quantity.Energy, true
+	case "W":
+		return quantity.Power, true
+	case "kg m2":
+		return quantity.Inertia, true
+	case "kg/m":
+		return quantity.MassPerLength, true
+	case "m2":
+		return quantity.Area, true
+	case "m4":
+		return quantity.SecondMoment, true
+	case "kg/m3":
+		return quantity.Density, true
+	case "F":
+		return quantity.Capacitance, true
+	case "V":
+		return quantity.Voltage, true
+	case "K":
+		return quantity.TemperatureSpan, true
 	}
-	return "\x1b[1m" + text + "\x1b[0m"
+	return "", false
 }
 
-// kinds says what the SI units of the ledger measure.
-var kinds = map[string]quantity.Kind{
-	"m": quantity.Length, "kg": quantity.Mass, "s": quantity.Time, "m/s": quantity.Speed, "m/s2": quantity.Acceleration,
-	"m/s3": quantity.Jerk, "N": quantity.Force, "N m": quantity.Torque, "rad": quantity.Angle, "rad/s": quantity.AngularSpeed,
-	"Hz": quantity.Frequency, "N/m": quantity.Stiffness, "N m/rad": quantity.RotationalStiffness, "Pa": quantity.Stress,
-	"J": quantity.Energy, "W": quantity.Power, "kg m2": quantity.Inertia, "kg/m": quantity.MassPerLength, "m2": quantity.Area,
-	"m4": quantity.SecondMoment, "kg/m3": quantity.Density, "F": quantity.Capacitance, "V": quantity.Voltage, "K": quantity.TemperatureSpan,
-}
+// figures is how many significant digits people get to see.
+const figures = 4
 
 // Value prints an SI value of the ledger in a fitting unit.
 func Value(v float64, unit string) string {
-	if kind, ok := kinds[unit]; ok {
-		return quantity.Format(kind, v, 4)
+	if kind, ok := kindOf(unit); ok {
+		return quantity.Format(kind, v, figures)
 	}
-	return strings.TrimSpace(quantity.Number(v, 4) + " " + unit)
+	return strings.TrimSpace(quantity.Number(v, figures) + " " + unit)
+}
+
+// Values prints SI values in one unit, that which fits the largest. What is
+// less than a millionth of it is printed as 0.
+func Values(unit string, values ...float64) []string {
+	most := 0.0
+	for _, v := range values {
+		most = math.Max(most, math.Abs(v)) // NaN leaves NaN, which then fits no unit
+	}
+	out := make([]string, len(values))
+	kind, ok := kindOf(unit)
+	_, chosen, _ := strings.Cut(Value(most, unit), " ")
+	for i, v := range values {
+		if math.Abs(v) < 1e-6*most {
+			v = 0
+		}
+		out[i] = Value(v, unit)
+		if !ok {
+			continue
+		}
+		if text, err := quantity.FormatIn(kind, v, chosen, figures); err == nil {
+			out[i] = text
+		}
+	}
+	return out
 }
 
 // Bound prints "at most 0.25 mm", or "" without a limit.
 func Bound(c ledger.Check) string {
-	word := "at most "
-	if c.Sense == ledger.AtLeast {
-		word = "at least "
-	}
-	if c.Limit != c.Limit {
-		return ""
-	}
-	return word + Value(c.Limit, c.Unit)
-}
-
-// Sentence is a check in one line: what, value, limit; or what is missing.
-func Sentence(c ledger.Check) string {
-	if c.Missing != "" {
-		return c.Title + ": " + c.Missing
-	}
-	if c.Working.Counted && c.Limit == 1 && (c.Value == 0 || c.Value == 1) {
-		return c.Title + ": " + [...]string{"no", "yes"}[int(c.Value)]
-	}
-	text := c.Title + " " + Value(c.Value, c.Unit)
-	if b := Bound(c); b != "" {
-		text += ", " + b
-	}
-	return text
-}
-
-// Utilisation prints a utilisation with two decimals, or blanks.
-func Utilisation(u float64) string {
 	switch {
-	case u != u:
+	case math.IsNaN(c.Limit):
+		return ""
+	case c.Sense == ledger.AtLeast:
+		return "at least " + Value(c.Limit, c.Unit)
+	}
+	return "at most " + Value(c.Limit, c.Unit)
+}
+
+// isRule tells whether the check is a rule that is met or not.
+func isRule(c ledger.Check) bool {
+	return c.Working.Counted && c.Working.Solver && c.Limit == 1 && (c.Value == 0 || c.Value == 1)
+}
+
+// Outcome is what came out: value and limit, yes or no, or what is missing.
+func Outcome(c ledger.Check) string {
+	switch {
+	case c.Missing != "":
+		return c.Missing
+	case isRule(c) && c.Value == 1:
+		return "yes"
+	case isRule(c):
+		return "no"
+	case math.IsNaN(c.Value):
+		return c.Note
+	}
+	if b := Bound(c); b != "" {
+		return Value(c.Value, c.Unit) + ", " + b
+	}
+	return Value(c.Value, c.Unit)
+}
+
+// Sentence is a check in one line: what is compared, and what came out.
+func Sentence(c ledger.Check) string {
+	if out := Outcome(c); out != "" {
+		return c.Title + ": " + out
+	}
+	return c.Title
+}
+
+// Utilisation prints a utilisation with two decimals; blanks where there is
+// none, and for rules, which have no margin.
+func Utilisation(c ledger.Check) string {
+	switch u := c.Utilisation; {
+	case math.IsNaN(u) || isRule(c):
 		return "    "
 	case u > 99.99:
 		return ">100"
+	default:
+		return fmt.Sprintf("%4.2f", u)
 	}
-	return fmt.Sprintf("%4.2f", u)
 }
 
-// wrap breaks text at blanks; every line after the first is indented.
+// wrap breaks text at blanks, but never between a number and its unit; the
+// first line begins in column first, every other is indented.
 func wrap(text string, first, indent int) string {
 	var b strings.Builder
 	column := first
-	for i, word := range strings.Fields(text) {
+	for i, word := range phrases(text) {
 		n := utf8.RuneCountInString(word)
 		switch {
 		case i == 0:
-		case column+1+n > width:
+		case column+1+n > Width:
 			b.WriteString("\n" + strings.Repeat(" ", indent))
 			column = indent
 		default:
@@ -110,15 +214,24 @@ func wrap(text string, first, indent int) string {
 	return b.String()
 }
 
-// line prints one ledger line.
-func line(w io.Writer, s Style, c ledger.Check, idWidth int) {
-	head := fmt.Sprintf("%-7s  %s  ", c.Verdict, Utilisation(c.Utilisation))
-	text := fmt.Sprintf("%-*s  ", idWidth, c.ID)
-	start := utf8.RuneCountInString(head) + utf8.RuneCountInString(text)
-	body := wrap(Sentence(c), start, 15)
-	if start > 48 {
-		body = "\n" + strings.Repeat(" ", 15) + wrap(Sentence(c), 15, 15)
-		text = strings.TrimRight(text, " ")
+// phrases splits text into words, with numbers and their units as one.
+func phrases(text string) (out []string) {
+	clings := false
+	for word := range strings.FieldsSeq(text) {
+		if clings {
+			out[len(out)-1] += " " + word
+		} else {
+			out = append(out, word)
+		}
+		_, err := strconv.ParseFloat(word, 64)
+		clings = err == nil || word == "N" // of 3 N m
 	}
-	fmt.Fprintln(w, s.paint(c.Verdict, head[:7])+head[7:]+text+body)
+	return out
+}
+
+// labelled prints a text beside a label, hanging.
+func labelled(w io.Writer, label string, indent int, text string) {
+	if text != "" {
+		fmt.Fprintf(w, "%-*s%s\n", indent, label, wrap(text, indent, indent))
+	}
 }

@@ -1,0 +1,29 @@
+// Command spanwright judges, explains and documents gantries from one design
+// file. It parses arguments, calls the packages, prints and exits; it computes
+// nothing itself.
+//
+// Results go to stdout and nothing else does; progress, notes and mistakes go
+// to stderr. With --json the result is one object, also where it consists of
+// mistakes. Exit 0: nothing is over its limit; 1: something is; 2: the input
+// cannot be used; 3: a fault of the program or the system; 130: interrupted.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"time"
+)
+
+// grace is how long a command may take to end by itself after an interrupt.
+const grace = 100 * time.Millisecond
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	context.AfterFunc(ctx, func() {
+		time.Sleep(grace)
+		os.Exit(exitInterrupted)
+	})
+	os.Exit(run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
