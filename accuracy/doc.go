@@ -1,5 +1,6 @@
 // Package accuracy computes how precisely an axis or a tool point stands: the
-// error budget of an axis before it is built, and the evaluation of positioning
+// error budget of an axis and the chain of errors to the tool point before it is
+// built, how much a taught position varies, and the evaluation of positioning
 // measurements to ISO 230-2 and of pose measurements to ISO 9283 afterwards.
 //
 // It does not measure, does not compensate and does not judge. Values of the
