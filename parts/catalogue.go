@@ -119,8 +119,18 @@ func (c *Catalogue) Carrier(id string) (*Carrier, bool) { return find[*Carrier](
 func (c *Catalogue) Bumper(id string) (*Bumper, bool) { return find[*Bumper](c, "bumper", id) }
 
 // IDs lists the ids of a kind: those of the user's files first, then the
-// embedded ones, each in the order of its file.
-func (c *Catalogue) IDs(kind string) []string { return slices.Clone(c.order[kind]) }
+// embedded ones, each in the order of its file. Without a kind it lists the ids
+// of all parts, kind by kind.
+func (c *Catalogue) IDs(kind string) []string {
+	if kind != "" {
+		return slices.Clone(c.order[kind])
+	}
+	var out []string
+	for _, k := range Kinds() {
+		out = append(out, c.order[k]...)
+	}
+	return out
+}
 
 // List returns the parts of a kind in the order of IDs. It reads all of them.
 func (c *Catalogue) List(kind string) []Part {
@@ -151,9 +161,9 @@ func (c *Catalogue) Representative(kind, id string) bool {
 // mostNear is how many near matches are offered.
 const mostNear = 4
 
-// Near lists ids of the kind that may have been meant, the nearest first: those
-// that differ by a slip of the pen, then those that share the most words. It
-// returns none where nothing is near.
+// Near lists ids of the kind, or without a kind of all parts, that may have
+// been meant, the nearest first: the one that differs by a slip of the pen, then
+// those that share the most words. It returns none where nothing is near.
 func (c *Catalogue) Near(kind, id string) []string {
 	var out []string
 	known := c.IDs(kind)

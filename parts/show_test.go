@@ -112,6 +112,7 @@ func TestUnknownPartIsAnsweredWithNearOnes(t *testing.T) {
 		"a size that does not come": {"motor", "servo-450", []string{"servo-50", "servo-400"}},
 		"the size left out":         {"gear", "planetary-5", []string{"planetary-60-5", "planetary-90-5", "planetary-120-5", "planetary-60-4"}},
 		"the weight left out":       {"profile", "profile-40x40", []string{"profile-40x40-light", "profile-40x40-heavy"}},
+		"no kind said":              {"", "rack-m2-hart", []string{"rack-m2-hard", "rack-m2", "rack-m2-helical"}},
 		"nothing like it":           {"belt", "chain", nil},
 	}
 	for name, x := range tests {
