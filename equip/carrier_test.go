@@ -58,7 +58,28 @@ func TestCarrierCoversBothEnds(t *testing.T) {
 		if d := cmp.Diff(l, m, cmpopts.IgnoreUnexported(Loop{}), cmpopts.EquateApprox(1e-12, 0)); d != "" {
 			t.Fatalf("seen in a mirror the loop is another one:\n%s", d)
 		}
+		upper, lower := l.Runs(at)
+		mu, ml := m.Runs(-at)
+		if math.Abs(upper-mu)+math.Abs(lower-ml) > 1e-9 {
+			t.Fatalf("runs %g and %g m, in the mirror %g and %g m", upper, lower, mu, ml)
+		}
 	})
+}
+
+// TestRunsFollowTheCarriage: moving toward the bend shortens the upper run.
+func TestRunsFollowTheCarriage(t *testing.T) {
+	c := Carrier{Travel: 2, Radius: 0.1, Pitch: 0.05, OuterHeight: 0.03}
+	for minus, toward := range map[bool]float64{false: 0.5, true: -0.5} {
+		c.TowardMinus = minus
+		l, err := c.Loop()
+		if err != nil {
+			t.Fatal(err)
+		}
+		middle, _ := l.Runs(0)
+		if near, _ := l.Runs(toward); math.Abs(middle-near-0.25) > 1e-12 {
+			t.Errorf("bend toward minus %v: upper run %g m in the middle, %g m half a metre nearer", minus, middle, near)
+		}
+	}
 }
 
 func TestBuiltLengthTooShortShowsAsNegativeRun(t *testing.T) {

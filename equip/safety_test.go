@@ -40,6 +40,9 @@ func TestEndPlacesComeInOrder(t *testing.T) {
 		if got := s.ClearanceIfNotMoved + by - e.Clearance; math.Abs(got) > 1e-12 {
 			t.Fatalf("switch left in place: %g m, want %g m", s.ClearanceIfNotMoved, e.Clearance-by)
 		}
+		if got := p.Switch + p.Cam; math.Abs(got-p.Last) > 1e-12 {
+			t.Fatalf("the cam ends at %g m, the bumper at %g m", got, p.Last)
+		}
 		if s.Cam != p.Cam {
 			t.Fatalf("cam %g m, was %g m", s.Cam, p.Cam)
 		}
@@ -187,6 +190,25 @@ func TestLongerStopsNeedMoreDistance(t *testing.T) {
 			t.Fatalf("distance %g m", first.Least)
 		}
 	})
+}
+
+func TestCurtainFormulas(t *testing.T) {
+	tests := map[string]struct {
+		time, detection, least, speed float64
+	}{
+		"hand speed":                        {0.12, 0.014, 0.24, 2},
+		"walking speed where 500 mm is met": {0.32, 0.014, 0.512, 1.6}, // published numbers
+		"never below 500 mm by walking":     {0.27, 0.014, 0.5, 1.6},
+		"never below 100 mm":                {0.03, 0.014, 0.1, 2},
+		"coarser curtains add reach":        {0.26, 0.030, 0.544, 1.6},
+		"whole hands pass a coarse curtain": {0.30, 0.050, 1.33, 1.6},
+	}
+	for name, c := range tests {
+		d, err := CurtainDistance(c.time, c.detection)
+		if err != nil || math.Abs(d.Least-c.least) > 1e-12 || d.Speed != c.speed || d.Formula == "" {
+			t.Errorf("%s: %+v, %v, want %g m", name, d, err, c.least)
+		}
+	}
 }
 
 // TestHigherFencesNeedLessDistance: a higher fence never asks for more, at any

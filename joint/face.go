@@ -248,7 +248,7 @@ func (h holding) opening(p Preload) Check {
 			{"F_p", "least clamp force of one screw", h.share * p.Least, "N"},
 		},
 		Source: "VDI 2230 Part 1 (concept), closed form; tension by the elastic group about the pressed edge",
-		Note:   "an open joint loses most of its stiffness",
+		Note:   "an open joint loses most of its stiffness; the far edge begins to gape earlier",
 	})
 }
 

@@ -154,6 +154,135 @@ func TestFaceSigns(t *testing.T) {
 	}
 }
 
+// TestFaceSidesOfMz: Mz opens the -y side.
+func TestFaceSidesOfMz(t *testing.T) {
+	f := Face{Screws: Grid(2, 1, 0.1, 0), MinY: -0.05, MaxY: 0.05, MinZ: -0.02, MaxZ: 0.02, Faces: 1}
+	for moment, want := range map[float64][]float64{10: {100, 0}, -10: {0, 100}} {
+		loads, err := f.Resolve(Demand{Mz: moment})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := []float64{loads[0].Tension, loads[1].Tension}
+		if d := cmp.Diff(want, got, closely); d != "" {
+			t.Errorf("Mz = %g N m, screws at -y and +y (-want +got):\n%s", moment, d)
+		}
+	}
+}
+
+func TestScatterKeepsItsRatio(t *testing.T) {
+	p, err := Tightening{Torque: 25, NutFactor: 0.2, Scatter: 1.6, Loss: 0.15}.Preload(0.008)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if ratio := p.Most / (p.Least / 0.85); math.Abs(ratio-1.6) > 1e-12 || math.Abs((p.Most+p.Least/0.85)/2-p.Nominal) > 1e-9 {
+		t.Errorf("preload %+v, ratio %g", p, ratio)
+	}
+}
+
+func TestGussetLoads(t *testing.T) {
+	one := Gussets{Plates: 1, Spacing: 0.04}
+	two := Gussets{Plates: 2, Spacing: 0.04}
+	tests := map[string]struct {
+		g    Gussets
+		in   Demand
+		want plateLoad
+	}{
+		"two plates share":                      {two, Demand{N: -100, Vz: 60, My: 20}, plateLoad{n: 50, v: 30, m: 10}},
+		"two plates take Mz and T as couples":   {two, Demand{Mz: 4, T: -2}, plateLoad{n: 100, v: 50}},
+		"one plate is eccentric":                {one, Demand{N: 100, Vz: 60}, plateLoad{n: 100, v: 60, out: 2, twist: 1.2}},
+		"a force off the faces bends the plate": {one, Demand{Vy: -30}, plateLoad{off: 30}},
+	}
+	for name, c := range tests {
+		if d := cmp.Diff(c.want, c.g.load(c.in), closely, cmp.AllowUnexported(plateLoad{})); d != "" {
+			t.Errorf("%s (-want +got):\n%s", name, d)
+		}
+	}
+}
+
+func TestOuterStrap(t *testing.T) {
+	strap, ok := everyJoint(t)["outer strap"].(OuterStrap)
+	if !ok {
+		t.Fatal("no outer strap")
+	}
+	tests := map[string]struct {
+		in         Demand
+		tie, strap float64 // shear on one of two screws, N; bending of the strap, N m
+	}{
+		"a moment that opens its side ties":      {Demand{My: 8}, 50, 0},
+		"a moment that presses its side bends":   {Demand{My: -8}, 0, 8},
+		"a pull is eccentric and bends":          {Demand{N: 100}, 50, 4},
+		"a pull takes from the opening moment":   {Demand{N: 100, My: 8}, 75, 0},
+		"a push goes through the member's end":   {Demand{N: -100}, 0, 0},
+		"a shear across the gap bends the strap": {Demand{Vz: 100}, 0, 6},
+	}
+	for name, c := range tests {
+		checks, err := strap.Checks(c.in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		tie, bend := pick(t, checks, Slip).Demand, pick(t, checks, StrapBends).Demand
+		if math.Abs(tie-c.tie) > 1e-9 || math.Abs(bend-c.strap) > 1e-9 {
+			t.Errorf("%s: tie %g N, want %g N; strap %g N m, want %g N m", name, tie, c.tie, bend, c.strap)
+		}
+	}
+}
+
+// TestClampsHoldWhatTheFormulaSays: all clamps together along the profile.
+func TestClampsHoldWhatTheFormulaSays(t *testing.T) {
+	c, ok := everyJoint(t)["clamps"].(Clamps)
+	if !ok {
+		t.Fatal("no clamps")
+	}
+	p, err := c.Screw.Preload()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, screws := range []int{1, 2} {
+		c.Screws = screws
+		checks, err := c.Checks(Demand{Vy: 400})
+		if err != nil {
+			t.Fatal(err)
+		}
+		slip := pick(t, checks, Slip)
+		want := ClampSlip(2*c.PerSide, p.Least*float64(screws), c.Lever, c.Safety.Friction, c.Friction, c.Safety.Slip)
+		if got := 400 / slip.Utilisation; math.Abs(got/want-1) > 1e-12 {
+			t.Errorf("%d screws a clamp: %g N along the profile, formula %g N", screws, got, want)
+		}
+	}
+}
+
+func TestThinPlatesPry(t *testing.T) {
+	opening := func(thickness float64) float64 {
+		plate := CornerPlate{Host: plateFace(t), Plate: Strip{Thickness: thickness, Width: 0.08, Arm: 0.02, Young: 70e9, Yield: 200e6}}
+		checks, err := plate.Checks(Demand{My: 50})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return pick(t, checks, Opening).Demand
+	}
+	if ratio := opening(0.008) / opening(0.012); math.Abs(ratio-1.3) > 1e-12 { // 1.2 d = 9.6 mm
+		t.Errorf("thin over thick plate %g, want 1.3", ratio)
+	}
+}
+
+func TestAssembledGussetsStartHalfAPitchFromTheJoint(t *testing.T) {
+	h, e := hardware(t, TwoGussets)
+	j, err := Assemble(h, e, UsualSafety())
+	if err != nil {
+		t.Fatal(err)
+	}
+	g, ok := j.(Gussets)
+	if !ok {
+		t.Fatalf("%T", j)
+	}
+	if d := cmp.Diff([]Point{{0.02, 0}, {0.06, 0}}, g.Member, closely); d != "" {
+		t.Errorf("screws in the member (-want +got):\n%s", d)
+	}
+	if d := cmp.Diff([]Point{{-0.04, -0.02}, {-0.04, 0.02}}, g.Host, closely); d != "" {
+		t.Errorf("screws in the host (-want +got):\n%s", d)
+	}
+}
+
 func TestSingleScrewDoesNotResistTorsionAlone(t *testing.T) {
 	end := EndScrew{
 		Bolt: BoltedFace{
@@ -294,6 +423,25 @@ func TestFamilySpringsKeepTheOrderOfTheFamilies(t *testing.T) {
 			t.Errorf("%s: torsion %g above bending", f, s.KRX.Nominal)
 		}
 	}
+	// Brackets are soft out of their plane, and one bracket in torsion: 0.3 and 0.3 * 0.3.
+	one, err := FamilySprings(OneBracket, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	two, err := FamilySprings(TwoBrackets, m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	across := func(factor float64) float64 { return 0.3 * factor * 70e9 * 0.04 * 0.04 * 0.04 }
+	for name, c := range map[string][2]float64{
+		"one bracket, across":   {one.KRZ.Nominal, across(0.003)},
+		"one bracket, torsion":  {one.KRX.Nominal, 0.3 * across(0.003)},
+		"two brackets, torsion": {two.KRX.Nominal, across(0.006)},
+	} {
+		if math.Abs(c[0]/c[1]-1) > 1e-12 {
+			t.Errorf("%s: %g N m/rad, want %g", name, c[0], c[1])
+		}
+	}
 	// 0.012 * 70e9 * 0.08³ = 430 kN m/rad, rounded as in the source table
 	s, _ := FamilySprings(CornerPlates, m)
 	if math.Abs(s.KRY.Nominal-430080) > 1e-6 {
@@ -334,6 +482,12 @@ func TestRibbedRefusesNonsense(t *testing.T) {
 		if _, err := r.Section(); !errors.Is(err, given.ErrRefused) {
 			t.Errorf("%s: %v", name, err)
 		}
+	}
+	// Two ribs 10 x 40 on 120 x 12: centroid 15.286 mm up, I 4.716e-7 m⁴; the rib's
+	// edge, 36.714 mm away, decides.
+	ribbed, err := Ribbed{0.12, 0.012, 0.01, 0.04, 2}.Section()
+	if err != nil || math.Abs(ribbed.Modulus-4.71603809524e-07/0.0367142857) > 1e-13 {
+		t.Errorf("ribbed plate: %+v, %v", ribbed, err)
 	}
 	bare, err := Ribbed{PlateWidth: 0.1, PlateThickness: 0.01}.Section()
 	if err != nil || math.Abs(bare.Gain-1) > 1e-12 || math.Abs(bare.Modulus-0.1*1e-4/6) > 1e-15 {

@@ -125,6 +125,11 @@ func (r Ribbed) Section() (RibbedSection, error) {
 	}, nil
 }
 
+// DirectFlatness is the flatness wanted over a carriage that is bolted directly
+// to another part, m: more adds to the preload of its guides.
+// Source: common practice, no source.
+const DirectFlatness = 0.02e-3
+
 // RibAdvice says how many ribs a plate should have and why.
 type RibAdvice struct {
 	Least  int

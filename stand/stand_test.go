@@ -107,6 +107,35 @@ func TestPushIsAFifthOfALightMachine(t *testing.T) {
 	}
 }
 
+func TestVerticalForces(t *testing.T) {
+	f, err := NewFootprint(corners)
+	if err != nil {
+		t.Fatal(err)
+	}
+	w := Weight{100, [3]float64{1, 0.6, 1}}
+	tests := map[string]struct {
+		force, x float64
+		want     [4]float64 // overturning about the front, right, rear, left edge, N m
+	}{
+		"lifting inside takes from every edge":     {50, 0.5, [4]float64{30, 75, 30, 25}},
+		"pressing inside overturns nothing":        {-50, 0.5, [4]float64{}},
+		"pressing beyond the right edge overturns": {-50, 2.4, [4]float64{0, 20, 0, 0}},
+	}
+	for name, c := range tests {
+		edges, err := f.Tipping(w, []Action{{Force: [3]float64{0, 0, c.force}, At: [3]float64{c.x, 0.6, 0}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got [4]float64
+		for k, e := range edges {
+			got[k] = e.Overturning
+		}
+		if d := cmp.Diff(c.want, got, cmpopts.EquateApprox(1e-12, 1e-12)); d != "" {
+			t.Errorf("%s (-want +got):\n%s", name, d)
+		}
+	}
+}
+
 func TestCentreOutsideTheFeetFallsByItself(t *testing.T) {
 	f, _ := NewFootprint(corners)
 	edges, err := f.Tipping(Weight{100, [3]float64{2.1, 0.6, 1}}, nil)

@@ -1,0 +1,24 @@
+package joint
+
+import "testing"
+
+// BenchmarkChecks is one joint under one demand: the inner loop of a search over
+// designs with many joints and load cases.
+func BenchmarkChecks(b *testing.B) {
+	demand := Demand{N: 100, Vy: 50, Vz: 150, T: 2, My: 20, Mz: 5}
+	for _, f := range []Family{HiddenFastener, TwoBrackets, TwoGussets, CornerPlates} {
+		h, e := hardware(b, f)
+		j, err := Assemble(h, e, UsualSafety())
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.Run(string(f), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := j.Checks(demand); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
