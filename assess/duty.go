@@ -29,7 +29,23 @@ type axisDuty struct {
 	friction float64 // largest running friction, N
 	travel   float64 // m a cycle
 	blocks   []blockDuty
-	share    float64 // largest share of the force that one of two driven sides has; 1 for one side
+	share    float64 // largest share of a force of note that one of two driven sides has; 1 for one side
+	thrusts  []sharedThrust
+}
+
+// sharedThrust is a drive force and the share of the more loaded side.
+type sharedThrust struct{ force, share float64 }
+
+// worstShare is the largest share among the forces that reach half the largest
+// one: a small force may sit anywhere, and matters to neither side.
+func (d *axisDuty) worstShare() float64 {
+	most, share := math.Abs(d.largest().force), 0.0
+	for _, t := range d.thrusts {
+		if math.Abs(t.force) >= most/2 {
+			share = math.Max(share, t.share)
+		}
+	}
+	return share
 }
 
 // thrust is a drive force and where it occurs.
@@ -81,6 +97,7 @@ func (r *run) dutyOf(a *machine.Axis, lumps []machine.BodyLump) (axisDuty, error
 	if d.demand, err = d.train.Demand(r.timeline.Duration, d.legs...); err != nil {
 		return d, err
 	}
+	d.share = d.worstShare()
 	square := 0.0
 	for _, l := range d.legs {
 		square += l.Load.Demand(l.Curve).SquareForce
@@ -169,8 +186,8 @@ func (r *run) followPhase(d *axisDuty, span motion.Interval, phase motion.Phase,
 	friction := 0.0
 	for i, t := range times {
 		now := r.at(t, loaded)
-		var thrustNow float64
-		loads[i], thrustNow = d.sharing.blockLoads(lumps, r.m, now)
+		var thrustNow, share float64
+		loads[i], thrustNow, share = d.sharing.blockLoads(lumps, r.m, now)
 		f := r.friction(d.axis, loads[i])
 		friction = math.Max(friction, f)
 		own := now.v[d.axis.Index]
@@ -182,6 +199,7 @@ func (r *run) followPhase(d *axisDuty, span motion.Interval, phase motion.Phase,
 		}
 		thrustNow -= counterForce(d.axis, now.a[d.axis.Index])
 		d.note(thrustNow, where(r.m, span, now), now)
+		d.thrusts = append(d.thrusts, sharedThrust{thrustNow, share})
 	}
 	way := math.Abs(r.timeline.At(d.axis.Spec.ID, phase.End).Position - r.timeline.At(d.axis.Spec.ID, phase.Start).Position)
 	d.travel += way

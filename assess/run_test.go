@@ -129,6 +129,34 @@ func TestFeetCarryTheMachine(t *testing.T) {
 	}
 }
 
+// TestDrivesCarryWhatTheyMove checks drives against sums a reader can do: the
+// X belt moves the mass at its acceleration, the Z screw lifts its load.
+func TestDrivesCarryWhatTheyMove(t *testing.T) {
+	m := built(t, "crate-portal", "gantry.yaml")
+	a, err := Run(context.Background(), m, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	value := func(id string) float64 {
+		i := slices.IndexFunc(a.Checks, func(c ledger.Check) bool { return c.ID == id })
+		return a.Checks[i].Value
+	}
+	x, z := a.Results.Axes["x"], a.Results.Axes["z"]
+	if inertia := m.Moved(0, true) * 3; !(float64(x.PeakThrust) > inertia && float64(x.PeakThrust) < 1.5*inertia) {
+		t.Errorf("X pulls %.1f N, its inertia alone is %.1f N and friction is a small part", float64(x.PeakThrust), inertia)
+	}
+	if want := 1.4 * float64(x.PeakThrust); math.Abs(value("axis.x.belt.tooth")-want) > 1e-9*want {
+		t.Errorf("belt tooth force %.2f N, service factor times thrust is %.2f N", value("axis.x.belt.tooth"), want)
+	}
+	weight := m.Moved(1, true) * 9.80665
+	if want := weight / (2 * math.Pi / 0.025); math.Abs(value("axis.z.motor.hold")-want) > 1e-3*want {
+		t.Errorf("Z holds with %.4f N m; weight over screw gearing is %.4f N m", value("axis.z.motor.hold"), want)
+	}
+	if !(float64(z.MotorRMS) > value("axis.z.motor.hold")/2 && float64(z.MotorPeak) > value("axis.z.motor.hold")) {
+		t.Errorf("Z rms %.3f N m, peak %.3f N m against %.3f N m of holding", float64(z.MotorRMS), float64(z.MotorPeak), value("axis.z.motor.hold"))
+	}
+}
+
 func TestRunIsTheSameEveryTime(t *testing.T) {
 	m := built(t, "crate-portal", "gantry.yaml")
 	a, err := Run(context.Background(), m, Options{})

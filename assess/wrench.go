@@ -80,13 +80,14 @@ func (s *sharing) inC(v r3.Vec) guide.Vector {
 	return guide.Vector{r3.Dot(v, s.axis.Dir), r3.Dot(v, s.axis.Side), r3.Dot(v, s.axis.Normal)}
 }
 
-// blockLoads is what every block carries at an instant, and the drive force
-// along the axis without friction, N.
+// blockLoads is what every block carries at an instant, the drive force along
+// the axis without friction, N, and the share of it that the more loaded of two
+// driven sides has (1 for one side).
 //
 // On an axis whose body moves past fixed blocks the load comes from the rail's
 // side, which turns the signs round.
-func (s *sharing) blockLoads(lumps []machine.BodyLump, m *machine.Machine, now instant) ([]guide.BlockLoad, float64) {
-	force, moment, thrust := s.resultant(lumps, m, now)
+func (s *sharing) blockLoads(lumps []machine.BodyLump, m *machine.Machine, now instant) (loads []guide.BlockLoad, thrust, share float64) {
+	force, moment, thrust, share := s.resultant(lumps, m, now)
 	sign := 1.0
 	if s.axis.BodyMoves {
 		sign = -1
@@ -103,12 +104,12 @@ func (s *sharing) blockLoads(lumps []machine.BodyLump, m *machine.Machine, now i
 			}
 		}
 	}
-	return out, thrust
+	return out, thrust, share
 }
 
 // resultant sums weight and inertia of all that the axis moves and the drive
 // force that balances them along the axis, at the centre of the blocks.
-func (s *sharing) resultant(lumps []machine.BodyLump, m *machine.Machine, now instant) (force, moment guide.Vector, thrust float64) {
+func (s *sharing) resultant(lumps []machine.BodyLump, m *machine.Machine, now instant) (force, moment guide.Vector, thrust, share float64) {
 	centre := s.centreAt(m, now.q)
 	var f, mo r3.Vec
 	add := func(load, at r3.Vec) {
@@ -124,8 +125,9 @@ func (s *sharing) resultant(lumps []machine.BodyLump, m *machine.Machine, now in
 		add(now.process, m.ToolPoint(now.q))
 	}
 	thrust = -r3.Dot(f, s.axis.Dir)
-	add(r3.Scale(thrust, s.axis.Dir), s.driveAt(centre, mo, thrust))
-	return s.inC(f), s.inC(mo), thrust
+	at, share := s.driveAt(centre, mo, thrust)
+	add(r3.Scale(thrust, s.axis.Dir), at)
+	return s.inC(f), s.inC(mo), thrust, share
 }
 
 // inertial is weight and d'Alembert force of a lump.
@@ -147,24 +149,23 @@ func (s *sharing) centreAt(m *machine.Machine, q []float64) r3.Vec {
 	return r3.Add(s.origin, m.Displacement(body, q))
 }
 
-// driveAt is where the drive force acts. Two driven sides share it so that no
-// yaw moment is left, as far as both still pull the same way; one driven side
-// has it on its own rail.
-func (s *sharing) driveAt(centre, moment r3.Vec, thrust float64) r3.Vec {
+// driveAt is where the drive force acts, and the share of the more loaded side.
+// Two driven sides share it so that no yaw moment is left, as far as both still
+// pull the same way; one driven side has it all on its own rail.
+func (s *sharing) driveAt(centre, moment r3.Vec, thrust float64) (at r3.Vec, share float64) {
 	a := s.axis
-	at := r3.Add(centre, r3.Add(r3.Scale(a.Part.DriveAt-a.Part.RailHeight, a.Normal), r3.Scale(a.Part.DriveSide, a.Side)))
-	if s.spread == 0 {
-		return at
+	at = r3.Add(centre, r3.Add(r3.Scale(a.Part.DriveAt-a.Part.RailHeight, a.Normal), r3.Scale(a.Part.DriveSide, a.Side)))
+	switch {
+	case s.spread == 0:
+		return at, 1
+	case a.Spec.Pair.Driven == "one":
+		return r3.Add(at, r3.Scale(driveSign(a)*s.spread, a.Side)), 1
+	case thrust == 0:
+		return at, 0.5
 	}
-	if a.Spec.Pair.Driven == "one" {
-		return r3.Add(at, r3.Scale(driveSign(a)*s.spread, a.Side))
-	}
-	if thrust == 0 {
-		return at
-	}
-	// M_z of a thrust at y is -y F; the moment of the rest is to vanish.
-	y := r3.Dot(moment, a.Normal) / thrust
-	return r3.Add(at, r3.Scale(math.Max(-s.spread, math.Min(s.spread, y)), a.Side))
+	// M_z of a thrust F at y is -y F; with the moment of the rest it is to vanish.
+	y := math.Max(-s.spread, math.Min(s.spread, r3.Dot(moment, a.Normal)/thrust))
+	return r3.Add(at, r3.Scale(y, a.Side)), 0.5 + math.Abs(y)/(2*s.spread)
 }
 
 // driveSign is +1 if the driven side of a pair lies towards +Side of the axis.

@@ -101,7 +101,7 @@ type Connection struct {
 	Clamp   *parts.Clamp
 	Clamps  int // clamps on each side
 	Gussets int
-	Float   bool // does not hold sideways (own y)
+	Float   bool // lets the held beam slide along itself (own x): the floating side of a pair
 }
 
 // ConnectionKind says what a connection is for.

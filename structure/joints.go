@@ -95,7 +95,7 @@ func connectionTie(m *machine.Machine, c machine.Connection, level Level) (frame
 		t.K[i] = k[i] * f
 	}
 	if c.Float {
-		t.K[1] = 0
+		t.K[0] = 0
 	}
 	return t, nil
 }
