@@ -53,8 +53,10 @@ type Field struct {
 	Group    *Struct  // of a Group
 
 	index      []int
-	keyIndex   []int // of a Keyed list: where the key goes in the element
-	ready      *yaml.Node
+	ordinal    int           // place among the fields of its struct
+	keyIndex   []int         // of a Keyed list: where the key goes in the element
+	ready      *yaml.Node    // the default as it would stand in the file
+	value      reflect.Value // the default, read
 	hasDefault bool
 }
 
@@ -127,6 +129,7 @@ func (s *Struct) take(t reflect.Type, at []int) {
 			panic(fmt.Sprintf("decode: %s has the key %q twice", t, key))
 		}
 		s.byKey[key] = f
+		f.ordinal = len(s.Fields)
 		s.Fields = append(s.Fields, f)
 	}
 }
@@ -159,6 +162,12 @@ func newField(owner reflect.Type, sf reflect.StructField, key string) *Field {
 			panic(fmt.Sprintf("decode: %s.%s: default %q: %v", owner, sf.Name, def, err))
 		}
 		f.ready = doc.Content[0]
+		f.value = reflect.New(t).Elem()
+		r := reader{rec: newRecord("")}
+		r.form(f, f.ready, key, f.value)
+		if len(r.list) > 0 {
+			panic(fmt.Sprintf("decode: %s.%s: default %q: %s", owner, sf.Name, def, r.list[0].Message))
+		}
 	}
 	return f
 }

@@ -41,7 +41,7 @@ const (
 func Tree(file string, text []byte) (*yaml.Node, diag.List) {
 	r := &reader{rec: newRecord(file)}
 	root := r.parse(text)
-	return root, r.list
+	return root, r.finished()
 }
 
 func (r *reader) parse(text []byte) *yaml.Node {
@@ -69,7 +69,10 @@ func (r *reader) parse(text []byte) *yaml.Node {
 		r.list.Add(diag.Diagnostic{Pos: r.pos(&next), Code: Documents, Message: "a second document begins here; one file holds one", Hint: `remove the line "---" or move what follows to its own file`})
 		return nil
 	}
-	r.refuse(doc.Content[0], "", 1)
+	if r.refuse(doc.Content[0], "", 1); len(r.list) > 0 {
+		r.list, r.naming = nil, true // once more, with the paths that only mistakes need
+		r.refuse(doc.Content[0], "", 1)
+	}
 	for _, d := range r.list {
 		if d.Code != DuplicateKey {
 			return nil
@@ -144,7 +147,11 @@ func (r *reader) refuse(n *yaml.Node, path string, depth int) {
 		r.refuseKeys(n, path, depth)
 	case n.Kind == yaml.SequenceNode:
 		for i, c := range n.Content {
-			r.refuse(c, Item(path, i), depth+1)
+			at := ""
+			if r.naming {
+				at = Item(path, i)
+			}
+			r.refuse(c, at, depth+1)
 		}
 	}
 }
@@ -152,11 +159,14 @@ func (r *reader) refuse(n *yaml.Node, path string, depth int) {
 // refuseKeys reports keys that are no words and keys that occur again, and goes
 // on with the values.
 func (r *reader) refuseKeys(n *yaml.Node, path string, depth int) {
-	first := make(map[string]*yaml.Node, len(n.Content)/2)
-	for i := 0; i+1 < len(n.Content); i += 2 {
+	keys := newKeySet(len(n.Content) / 2)
+	for i := 0; i+1 < len(n.Content) && !r.full(); i += 2 {
 		key, value := n.Content[i], n.Content[i+1]
-		at := Join(path, key.Value)
-		was, again := first[key.Value]
+		at := ""
+		if r.naming {
+			at = Join(path, key.Value)
+		}
+		was := keys.find(key.Value)
 		switch {
 		case key.Kind == yaml.AliasNode || key.Anchor != "" || key.Style&yaml.TaggedStyle != 0:
 			r.refuse(key, path, depth)
@@ -164,11 +174,48 @@ func (r *reader) refuseKeys(n *yaml.Node, path string, depth int) {
 			r.list.Add(r.at(key, path, OddKey, "a key must be one word", ""))
 		case key.Value == "<<":
 			r.list.Add(r.at(key, path, Merge, "merge keys (<<) are not allowed", "write the keys out"))
-		case again:
+		case was != nil:
 			r.list.Add(r.at(key, at, DuplicateKey, "is written twice; the first is on line "+strconv.Itoa(was.Line), "remove one of the two"))
 		default:
-			first[key.Value] = key
+			keys.add(key)
 		}
 		r.refuse(value, at, depth+1)
 	}
+}
+
+// keySet finds keys that were seen before. Few keys are compared one by one,
+// which is quicker than a map.
+type keySet struct {
+	few  []*yaml.Node
+	many map[string]*yaml.Node
+}
+
+// fewKeys is up to how many keys are compared one by one.
+const fewKeys = 16
+
+func newKeySet(n int) *keySet {
+	if n <= fewKeys {
+		return &keySet{few: make([]*yaml.Node, 0, n)}
+	}
+	return &keySet{many: make(map[string]*yaml.Node, n)}
+}
+
+func (s *keySet) find(key string) *yaml.Node {
+	if s.many != nil {
+		return s.many[key]
+	}
+	for _, k := range s.few {
+		if k.Value == key {
+			return k
+		}
+	}
+	return nil
+}
+
+func (s *keySet) add(key *yaml.Node) {
+	if s.many != nil {
+		s.many[key.Value] = key
+		return
+	}
+	s.few = append(s.few, key)
 }

@@ -54,20 +54,35 @@ func Read(file string, text []byte, into any) (*Record, diag.List) {
 // file: every node must have its line and column. Paths begin with the given one.
 func ReadNode(file string, root *yaml.Node, path string, into any) (*Record, diag.List) {
 	r := &reader{rec: newRecord(file)}
+	r.rec.places = make(map[string]place, values(root))
 	out := reflect.ValueOf(into).Elem()
-	r.rec.places[path] = place{value: r.pos(root)}
+	r.rec.places[path] = place{value: markOf(root)}
 	r.group(describe(out.Type()), root, path, out)
-	return r.rec, r.list.Sorted()
+	return r.rec, r.finished()
 }
 
 func newRecord(file string) *Record {
 	return &Record{File: file, places: map[string]place{}, broken: map[string]bool{}}
 }
 
+// values counts what has a place of its own.
+func values(n *yaml.Node) int {
+	count := 0
+	for i, c := range n.Content {
+		if n.Kind != yaml.MappingNode || i%2 == 1 {
+			count += 1 + values(c)
+		}
+	}
+	return count
+}
+
+func markOf(n *yaml.Node) mark { return mark{int32(n.Line), int32(n.Column)} }
+
 // reader is one run of Read.
 type reader struct {
-	rec  *Record
-	list diag.List
+	rec    *Record
+	list   diag.List
+	naming bool // refuse keeps paths
 }
 
 func (r *reader) pos(n *yaml.Node) diag.Pos {
@@ -79,12 +94,17 @@ func (r *reader) full() bool { return len(r.list) >= mostMistakes }
 // add reports a mistake in a value and marks the value as refused.
 func (r *reader) add(d diag.Diagnostic) {
 	r.rec.breaks(d.Path)
-	switch {
-	case len(r.list) < mostMistakes:
+	if !r.full() {
 		r.list.Add(d)
-	case len(r.list) == mostMistakes:
-		r.list.Add(diag.Diagnostic{Pos: d.Pos, Code: TooMany, Message: fmt.Sprintf("more than %d mistakes; the rest of the file was not read", mostMistakes)})
 	}
+}
+
+// finished returns the mistakes, and says so where reading stopped early.
+func (r *reader) finished() diag.List {
+	if r.full() {
+		r.list.Add(diag.Diagnostic{Pos: diag.Pos{File: r.rec.File}, Code: TooMany, Message: fmt.Sprintf("there are more than %d mistakes; the rest of the file was not read", mostMistakes-1)})
+	}
+	return r.list.Sorted()
 }
 
 // at begins a diagnostic about the node.
@@ -106,28 +126,28 @@ func (r *reader) group(s *Struct, n *yaml.Node, path string, out reflect.Value) 
 		r.byAxis(s.Axes, n, path, out.FieldByIndex(s.Axes.index))
 		return
 	}
-	seen := make(map[string]bool, len(n.Content)/2)
+	seen := make([]bool, len(s.Fields))
 	for i := 0; i+1 < len(n.Content) && !r.full(); i += 2 {
 		key, value := n.Content[i], n.Content[i+1]
 		f := s.byKey[key.Value]
-		at := Join(path, key.Value)
 		if f == nil {
 			r.unknownKey(s, key, path)
 			continue
 		}
-		if seen[key.Value] {
+		at := Join(path, key.Value)
+		if seen[f.ordinal] {
 			continue // reported with both places before
 		}
-		seen[key.Value] = true
+		seen[f.ordinal] = true
 		r.remember(at, key, value)
 		if isNull(value) {
-			seen[key.Value] = r.empty(f, key, at)
+			seen[f.ordinal] = r.empty(f, key, at)
 			continue
 		}
 		r.field(f, value, at, out.FieldByIndex(f.index))
 	}
 	for _, f := range s.Fields {
-		if !seen[f.Key] && !r.full() {
+		if !seen[f.ordinal] && !r.full() {
 			r.absent(f, n, path, out.FieldByIndex(f.index))
 		}
 	}
@@ -167,26 +187,17 @@ func (r *reader) absent(f *Field, n *yaml.Node, path string, out reflect.Value) 
 	case f.Optional:
 	case f.hasDefault:
 		r.rec.defaults = append(r.rec.defaults, Default{Path: at, Value: f.Default, From: f.From, Doc: f.Doc})
-		r.useDefault(f, at, out)
+		out.Set(f.value)
 	case f.Form == Group && f.Group.Axes == nil:
 		r.group(f.Group, &yaml.Node{Kind: yaml.MappingNode, Line: n.Line, Column: n.Column}, at, out)
 	}
 }
 
-// useDefault reads the default as if it stood in the file, without a place.
-func (r *reader) useDefault(f *Field, path string, out reflect.Value) {
-	quiet := reader{rec: newRecord("")}
-	quiet.field(f, f.ready, path, out)
-	if len(quiet.list) > 0 {
-		panic("decode: default of " + path + ": " + quiet.list[0].Message)
-	}
-}
-
 // remember records the place of a value and of its key.
 func (r *reader) remember(path string, key, value *yaml.Node) {
-	p := place{value: r.pos(value)}
+	p := place{value: markOf(value)}
 	if key != nil {
-		p.key = r.pos(key)
+		p.key = markOf(key)
 	}
 	if value.Kind == yaml.ScalarNode {
 		p.text = value.Value
@@ -288,9 +299,7 @@ func (r *reader) keyed(f *Field, n *yaml.Node, path string, out reflect.Value) {
 			continue
 		}
 		seen[key.Value] = true
-		if !r.name(key, at) {
-			continue
-		}
+		r.name(key, at) // a refused name still names its entry, so that steps to it are not refused too
 		r.remember(at, key, value)
 		item := reflect.New(out.Type().Elem()).Elem()
 		item.FieldByIndex(f.keyIndex).SetString(key.Value)

@@ -20,8 +20,15 @@ type Record struct {
 
 // place is where a value stands and how it is written.
 type place struct {
-	key, value diag.Pos
+	key, value mark
 	text       string // of a single value, as written
+}
+
+// mark is a line and a column; line 0 stands for none.
+type mark struct{ line, column int32 }
+
+func (r *Record) pos(m mark) diag.Pos {
+	return diag.Pos{File: r.File, Line: int(m.line), Column: int(m.column)}
 }
 
 // Default is a default that was used.
@@ -37,10 +44,10 @@ type Default struct {
 func (r *Record) Where(path string) diag.Pos {
 	for p := path; ; p = parent(p) {
 		if at, found := r.places[p]; found {
-			if p != path && at.key.Line != 0 {
-				return at.key
+			if p != path && at.key.line != 0 {
+				return r.pos(at.key)
 			}
-			return at.value
+			return r.pos(at.value)
 		}
 		if p == "" {
 			return diag.Pos{File: r.File, Line: 1, Column: 1}
@@ -50,8 +57,8 @@ func (r *Record) Where(path string) diag.Pos {
 
 // WhereKey returns the place of the key of a value, or what Where returns.
 func (r *Record) WhereKey(path string) diag.Pos {
-	if at, found := r.places[path]; found && at.key.Line != 0 {
-		return at.key
+	if at, found := r.places[path]; found && at.key.line != 0 {
+		return r.pos(at.key)
 	}
 	return r.Where(path)
 }

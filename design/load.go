@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"slices"
 
 	"spanwright/decode"
 	"spanwright/diag"
@@ -56,6 +57,8 @@ func Parse(name string, text []byte) (*Design, diag.List) {
 	d := &Design{}
 	record, list := decode.Read(name, text, d)
 	d.File = &File{Name: name, Text: text, Record: record}
-	list.Add(d.check()...)
+	if !slices.ContainsFunc(list, func(m diag.Diagnostic) bool { return m.Code == decode.TooMany }) {
+		list.Add(d.check()...)
+	}
 	return d, list.Sorted()
 }

@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -19,13 +20,14 @@ type scanned struct {
 // numberPattern: with at most 20 digits before the point and two in the
 // exponent no number can overflow.
 func scanNumber(text string) scanned {
-	sign, body := "", text
-	switch {
-	case strings.HasPrefix(body, "+"), strings.HasPrefix(body, "-"):
-		sign, body = body[:1], body[1:]
-	case strings.HasPrefix(body, "−"):
-		sign, body = "-", body[len("−"):]
+	if rest, typeset := strings.CutPrefix(text, "−"); typeset {
+		text = "-" + rest
 	}
+	body := text
+	if strings.HasPrefix(body, "+") || strings.HasPrefix(body, "-") {
+		body = body[1:]
+	}
+	signed := len(text) - len(body)
 	whole := countDigits(body)
 	end, part := whole, 0
 	point := strings.HasPrefix(body[end:], ".")
@@ -36,7 +38,7 @@ func scanNumber(text string) scanned {
 	if whole+part == 0 {
 		return scanned{rest: text, flaw: "does not begin with a number"}
 	}
-	s := scanned{digits: sign + body[:end], rest: body[end:]}
+	s := scanned{digits: text[:signed+end], rest: body[end:]}
 	switch {
 	case point && part == 0:
 		s.flaw, s.hint = "has a point without a digit after it", "leave the point out"
@@ -82,6 +84,9 @@ func (s scanned) scanExponent() scanned {
 // value returns the number times ten to the shift, rounded once.
 func (s scanned) value(shift int) float64 {
 	e := s.exponent + shift
+	if v, exact := s.short(e); exact {
+		return v
+	}
 	text := s.digits
 	if e != 0 {
 		text += "e" + strconv.Itoa(e)
@@ -91,6 +96,43 @@ func (s scanned) value(shift int) float64 {
 		return 0 // cannot happen: the grammar admits nothing that overflows
 	}
 	return v
+}
+
+// short computes the number where 15 digits and a power of ten that is exact
+// in floating point suffice, so that the one division or product is rounded
+// once. Nearly every number in a file is of this kind.
+func (s scanned) short(e int) (float64, bool) {
+	const digits, power = 15, 22 // 10^15 < 2^53; 10^22 is the largest exact power of ten
+	whole, seen, negative, after := 0, 0, false, 0
+	for i := 0; i < len(s.digits); i++ {
+		switch c := s.digits[i]; c {
+		case '-':
+			negative = true
+		case '+':
+		case '.':
+			after = 1
+		default:
+			if seen == digits {
+				return 0, false
+			}
+			seen++
+			whole = 10*whole + int(c-'0')
+			e -= after
+		}
+	}
+	v := float64(whole)
+	switch {
+	case e < -power || e > power:
+		return 0, false
+	case e < 0:
+		v /= math.Pow10(-e)
+	default:
+		v *= math.Pow10(e)
+	}
+	if negative {
+		v = -v
+	}
+	return v, true
 }
 
 func countDigits(s string) int {
@@ -106,7 +148,7 @@ func countDigits(s string) int {
 func ParseNumber(text string) (float64, error) {
 	trimmed := trimSpace(text)
 	s := scanNumber(trimmed)
-	if err := s.fault(trimmed, "a plain number"); err != nil {
+	if err := s.fault(trimmed, nil); err != nil {
 		return 0, err
 	}
 	if s.rest != "" {
@@ -129,10 +171,19 @@ func (s scanned) surplus(text string) error {
 	return &Error{Code: NotANumber, Message: show(text) + " is not a plain number", Hint: "e.g. " + s.digits}
 }
 
-// fault returns the mistake in the number itself, if there is one.
-func (s scanned) fault(text, needed string) error {
+// needs says what is needed; without an entry it is a plain number.
+func (e *entry) needs() string {
+	if e == nil {
+		return "a plain number is needed"
+	}
+	return e.article + ", " + eg(e.example) + ", is needed"
+}
+
+// fault returns the mistake in the number itself, if there is one. The entry is
+// that of the kind asked for, nil for a plain number.
+func (s scanned) fault(text string, e *entry) error {
 	if text == "" {
-		return &Error{Code: NotANumber, Message: "is empty; " + needed + " is needed"}
+		return &Error{Code: NotANumber, Message: "is empty; " + e.needs()}
 	}
 	if at := comma(text); at >= 0 {
 		hint := "leave it out"
@@ -142,7 +193,7 @@ func (s scanned) fault(text, needed string) error {
 		return &Error{Code: DecimalComma, Message: show(text) + " has a comma in its number", Hint: hint}
 	}
 	if s.flaw != "" {
-		return &Error{Code: NotANumber, Message: show(text) + " " + s.flaw + "; " + needed + " is needed", Hint: s.hint}
+		return &Error{Code: NotANumber, Message: show(text) + " " + s.flaw + "; " + e.needs(), Hint: s.hint}
 	}
 	switch {
 	case strings.HasPrefix(s.rest, "_"):

@@ -43,7 +43,7 @@ func Parse(text string, kind Kind) (float64, error) {
 	}
 	trimmed := trimSpace(text)
 	s := scanNumber(trimmed)
-	if err := s.fault(trimmed, e.article+", "+eg(e.example)+","); err != nil {
+	if err := s.fault(trimmed, e); err != nil {
 		return 0, err
 	}
 	name := plain(trimSpace(s.rest))

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -137,3 +138,15 @@ func parseAnything(t *rapid.T) {
 func TestParseAnythingIsFiniteOrRefused(t *testing.T) { rapid.Check(t, parseAnything) }
 
 func FuzzParse(f *testing.F) { f.Fuzz(rapid.MakeFuzz(parseAnything)) }
+
+func TestNumbersAreRoundedAsTheLibraryDoes(t *testing.T) {
+	number := rapid.StringMatching(`-?(0|[1-9][0-9]{0,18})(\.[0-9]{1,19})?(e-?[0-9]{1,2})?`)
+	rapid.Check(t, func(t *rapid.T) {
+		text := number.Draw(t, "number")
+		got, err := ParseNumber(text)
+		want, _ := strconv.ParseFloat(text, 64)
+		if err != nil || got != want {
+			t.Fatalf("%s reads %.17g, %v; want %.17g", text, got, err, want)
+		}
+	})
+}

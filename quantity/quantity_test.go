@@ -59,3 +59,9 @@ func TestParse(t *testing.T) {
 }
 
 func abs(x float64) float64 { return max(x, -x) }
+
+func TestUsualQuantitiesDoNotAllocate(t *testing.T) {
+	if n := testing.AllocsPerRun(100, func() { _, _ = Parse("450.5 mm", Length) }); n != 0 {
+		t.Errorf("%v allocations, want 0", n)
+	}
+}
