@@ -133,3 +133,9 @@ func gantryCases() []Case {
 			LineLoads: []LineLoad{{Member: "bridge", PerLength: [3]float64{0, 0, -50}}}},
 	}
 }
+
+// tester is what checks need of *testing.T and *rapid.T.
+type tester interface {
+	Helper()
+	Errorf(format string, args ...any)
+}

@@ -1,10 +1,6 @@
 package frame
 
-import (
-	"math"
-
-	"spanwright/sparse"
-)
+import "math"
 
 // CountBelow returns the number of natural frequencies below a frequency in Hz, rigid-body modes included: the negative
 // pivots of K - (2π hz)² M.
@@ -13,9 +9,7 @@ import (
 func (s *System) CountBelow(hz float64) (int, error) {
 	w := 2 * math.Pi * hz
 	m := s.massMatrix()
-	k := s.withoutIdle(s.matrix(), m)
-	shifted := sparse.Combine(1, k, -w*w, m)
-	return sparse.Analyse(shifted, 1).Inertia(shifted, sparse.FactorOptions{PivotTolerance: 1e-14})
+	return s.countBelow(s.withoutIdle(s.matrix(), m), m, w*w)
 }
 
 // Participation tells how much of the mass a mode moves along each global direction when the ground moves.

@@ -22,6 +22,8 @@ type Modes struct {
 // Errors of Modes.
 var (
 	ErrNoMass = errors.New("frame: nothing that can move has mass, so there are no natural frequencies")
+	// ErrIdle says that a movement has neither stiffness nor mass. It is wrapped with the *MechanismError that names it.
+	ErrIdle = errors.New("frame: no natural frequencies: a movement has neither stiffness nor mass")
 	// ErrIncomplete says that the count of eigenvalues below the last frequency differs from those found.
 	ErrIncomplete = errors.New("frame: natural frequencies may be missing")
 )
@@ -30,19 +32,29 @@ var (
 // freely has modes of 0 Hz. Contacts count as closed.
 //
 // The count of eigenvalues below the last one is checked (Sylvester's law of inertia); the error is ErrIncomplete if
-// it disagrees. A freedom that has neither stiffness nor mass takes no part.
+// it disagrees, ErrNoMass or ErrIdle. A single freedom that has neither stiffness nor mass takes no part.
 func (s *System) Modes(n int) (*Modes, error) {
 	m := s.massMatrix()
 	if !(maxAbs(m.Diagonal()) > 0) {
 		return nil, ErrNoMass
 	}
-	k := s.withoutIdle(s.matrix(), m)
 	n = min(n, s.size())
-	values, vectors, proof, err := sparse.Lowest(k, m, n, sparse.EigenOptions{Block: 1})
+	k := s.withoutIdle(s.matrix(), m)
+	var values []float64
+	var vectors [][]float64
+	var proof sparse.EigenProof
+	var free *MechanismError
+	f, err := s.factor()
+	switch {
+	case err == nil:
+		values, vectors, proof, err = sparse.Lowest(k, m, n, sparse.EigenOptions{Block: 1, Factor: f.Factor})
+	case errors.As(err, &free):
+		values, vectors, proof, err = s.freeModes(k, m, n)
+	}
 	var sing *sparse.SingularError
 	switch {
 	case errors.As(err, &sing):
-		return nil, fmt.Errorf("frame: no frequencies: a movement has neither stiffness nor mass: %w", s.mechanism(sing.Null))
+		return nil, fmt.Errorf("%w: %w", ErrIdle, s.mechanism(sing.Null))
 	case errors.Is(err, sparse.ErrIncomplete):
 		return nil, fmt.Errorf("%w: %w", ErrIncomplete, err)
 	case err != nil:

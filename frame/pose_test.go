@@ -9,7 +9,7 @@ import (
 // condition numbers of about 1e6, so 1e-10 remains; 1e-8 leaves room.
 const sameAsReference = 1e-8
 
-func close6(t *testing.T, what string, got, want [6]float64, tol float64) {
+func close6(t tester, what string, got, want [6]float64, tol float64) {
 	t.Helper()
 	for _, part := range [][2]int{{0, 3}, {3, 6}} {
 		scale := maxAbs(want[part[0]:part[1]])

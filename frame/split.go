@@ -140,7 +140,7 @@ func (s *System) Split(st *State, measure Measure) (*Split, error) {
 	}
 	if st.loads.settle != nil {
 		for i, move := range st.loads.settle {
-			out.Settlement -= move * unit.reaction[i]
+			out.Settlement -= move * (unit.reaction[i] - unit.ground[i])
 		}
 		size += math.Abs(out.Settlement)
 	}

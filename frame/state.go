@@ -12,6 +12,7 @@ type State struct {
 	lo       []float64 // what rounding took off u, so that stretches of stiff parts keep their digits; nil if not carried
 	loads    *loading
 	reaction []float64 // full: what supports and ground joints exert on the structure
+	ground   []float64 // full: the part of ground joints
 	stiff    []float64 // stiffness of each row as contacts left it; nil without contacts
 }
 
@@ -113,7 +114,7 @@ func (g *grid) toGround(r *row) bool {
 func (s *State) react() {
 	bars := make([]float64, s.full)  // what the bars call for at every freedom
 	inner := make([]float64, s.full) // the part of it that need not balance on the undeformed frame, and the joints
-	s.reaction = make([]float64, s.full)
+	s.ground = make([]float64, s.full)
 	for i := range s.elements {
 		e := &s.elements[i]
 		f := e.elasticForces(s.strain(e))
@@ -127,11 +128,12 @@ func (s *State) react() {
 		r := &s.rows[i]
 		f := s.rowForce(i)
 		if s.toGround(r) {
-			r.addTo(s.reaction, -f)
+			r.addTo(s.ground, -f)
 		} else {
 			r.addTo(inner, f)
 		}
 	}
+	s.reaction = append([]float64(nil), s.ground...)
 	total := make([]float64, s.full)
 	size := 0.0
 	for i, load := range s.loads.full {
