@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"sync"
 
 	"spanwright/decode"
 )
@@ -95,13 +96,19 @@ type field struct {
 	index []int // within the struct that holds it
 }
 
+var fieldsKnown sync.Map // reflect.Type -> []field; only saves time
+
 // fieldsOf returns the fields of a struct in the order of its source.
 func fieldsOf(t reflect.Type) []field {
+	if known, ok := fieldsKnown.Load(t); ok {
+		return known.([]field)
+	}
 	described := decode.Describe(reflect.New(t).Interface()).Fields
 	var out []field
 	for _, index := range placesOf(t, nil) {
 		out = append(out, field{described[len(out)], index})
 	}
+	fieldsKnown.Store(t, out)
 	return out
 }
 
