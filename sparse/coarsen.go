@@ -9,11 +9,11 @@ import (
 const coarsest = 60
 
 // multilevel separates g by joining neighbours until few groups are left, separating those, and refining the
-// separator while going back. The seed makes the matching deterministic.
+// separator while going back. Chance decides between equals, the same way every time.
 //
 // Source: Karypis, Kumar, SIAM J. Sci. Comput. 20 (1998) 359 (from memory).
-func multilevel(g *graph, seed uint64) *separation {
-	random := rand.New(rand.NewPCG(seed, uint64(g.size())))
+func multilevel(g *graph) *separation {
+	random := rand.New(rand.NewPCG(1, uint64(g.size())))
 	chain := []*coarse{{graph: g, strength: filled(len(g.adj), 1)}}
 	for {
 		last := chain[len(chain)-1]

@@ -1,5 +1,7 @@
 package sparse
 
+import "runtime"
+
 // leafFreedoms is the size below which a part is ordered by minimum degree rather than cut again.
 const leafFreedoms = 300
 
@@ -8,17 +10,16 @@ const leafFreedoms = 300
 //
 // Source: George, SIAM J. Numer. Anal. 10 (1973) 345 (from memory).
 func nestedDissection(g *graph) []int32 {
-	d := dissection{depth: filled(g.size(), uncut), local: filled(g.size(), -1)}
+	d := dissection{depth: filled(g.size(), uncut)}
 	d.cut(g, identity(g.size()), 0)
 	return d.depth
 }
 
 const uncut = 1 << 30
 
-// dissection collects the depths. local is the number of a group in the part being made, -1 between parts.
+// dissection collects the depths.
 type dissection struct {
 	depth []int32
-	local []int32
 }
 
 // cut divides g, whose groups are called name in the whole graph.
@@ -39,31 +40,37 @@ func (d *dissection) cut(g *graph, name []int32, depth int32) {
 		sides = sides[:separator]
 		depth++
 	}
-	for _, members := range sides {
-		sub, subName := d.part(g, name, members)
-		d.cut(sub, subName, depth)
+	// Sides share nothing, so that it does not matter who cuts them.
+	workers := 1
+	if g.size() >= worthSharing {
+		workers = runtime.GOMAXPROCS(0)
 	}
+	each(workers, len(sides), func(_, i int) {
+		sub, subName := g.part(name, sides[i])
+		d.cut(sub, subName, depth)
+	})
 }
 
+// worthSharing is the number of groups from which the sides of a cut are handed to goroutines.
+const worthSharing = 600
+
 // part returns the graph of the members of g and their names in the whole.
-func (d *dissection) part(g *graph, name, members []int32) (*graph, []int32) {
+func (g *graph) part(name, members []int32) (*graph, []int32) {
+	local := filled(g.size(), -1)
 	sub := &graph{start: make([]int32, 1, len(members)+1), weight: make([]int32, len(members))}
 	subName := make([]int32, len(members))
 	for k, v := range members {
-		d.local[v] = int32(k)
+		local[v] = int32(k)
 		subName[k] = name[v]
 		sub.weight[k] = g.weight[v]
 	}
 	for _, v := range members {
 		for _, w := range g.neighbours(v) {
-			if k := d.local[w]; k >= 0 {
+			if k := local[w]; k >= 0 {
 				sub.adj = append(sub.adj, k)
 			}
 		}
 		sub.start = append(sub.start, int32(len(sub.adj)))
-	}
-	for _, v := range members {
-		d.local[v] = -1
 	}
 	return sub, subName
 }
@@ -118,18 +125,17 @@ func total(weight []int32) int32 {
 	return sum
 }
 
-// stages turns depths into stages of elimination, deepest first, counting the given number of cuts; what they leave
-// uncut is stage 0.
-func stages(depth []int32, cuts int32) []int32 {
+// stages turns depths into stages of elimination, deepest first; uncut groups are stage 0.
+func stages(depth []int32) []int32 {
 	deepest := int32(-1)
 	for _, d := range depth {
-		if d < cuts {
+		if d != uncut {
 			deepest = max(deepest, d)
 		}
 	}
 	stage := make([]int32, len(depth))
 	for v, d := range depth {
-		if d < cuts {
+		if d != uncut {
 			stage[v] = deepest + 1 - d
 		}
 	}

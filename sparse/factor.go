@@ -5,6 +5,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"sync"
 )
 
 // FactorOptions governs one factorisation. The zero value is right for stiffness matrices.
@@ -42,11 +43,22 @@ func (f *Factor) Negative() int { return f.negative }
 //
 // Source: multifrontal method, Duff, Reid, ACM Trans. Math. Softw. 9 (1983) 302; Liu, SIAM Rev. 34 (1992) 82 (from memory).
 func (s *Symbolic) Factor(m *Matrix, opt FactorOptions) (*Factor, error) {
+	return s.factor(m, opt, nil)
+}
+
+// factor is Factor in the memory of a factor that is no longer needed, if one of the same analysis is given.
+func (s *Symbolic) factor(m *Matrix, opt FactorOptions, old *Factor) (*Factor, error) {
 	j, err := s.newJob(m, opt)
 	if err != nil {
 		return nil, err
 	}
-	f := &Factor{sym: s, l: make([]float64, s.size), d: j.d, workers: j.workers}
+	f := &Factor{sym: s, d: j.d, workers: j.workers}
+	if old != nil && old.sym == s {
+		f.l, old.l = old.l, nil
+		clear(f.l)
+	} else {
+		f.l = make([]float64, s.size)
+	}
 	j.l = f.l
 	for {
 		bad := j.run()
@@ -61,15 +73,6 @@ func (s *Symbolic) Factor(m *Matrix, opt FactorOptions) (*Factor, error) {
 	}
 	f.finish()
 	return f, nil
-}
-
-// Inertia returns the number of negative eigenvalues of m without keeping the factor.
-func (s *Symbolic) Inertia(m *Matrix, opt FactorOptions) (negative int, err error) {
-	f, err := s.Factor(m, opt)
-	if err != nil {
-		return 0, err
-	}
-	return f.Negative(), nil
 }
 
 // finish derives what follows from the pivots.
@@ -92,6 +95,7 @@ type job struct {
 	pivots
 	l       []float64
 	updates [][]float64 // of fronts whose parent has not taken them up yet
+	spare   spares
 	workers int
 }
 
@@ -181,7 +185,7 @@ func (j *job) front(k int32, w *workshop, crew []*packing) {
 		p.a[j.entries.to[e]] = j.m.val[j.entries.from[e]]
 	}
 	ldu := ceil(below, 4)
-	u := j.room(k, f.updateSize(), w)
+	u := j.room(k, w)
 	for _, c := range f.children {
 		j.takeUp(c, &p, u, ldu, crew)
 		j.release(c, w)
@@ -196,18 +200,26 @@ func (j *job) front(k int32, w *workshop, crew []*packing) {
 	}
 }
 
-// room returns zeroed memory for the update matrix of front k.
-func (j *job) room(k int32, size int, w *workshop) []float64 {
+// room returns memory for the update matrix of front k, zero in the lower triangle and where the kernels reach above.
+func (j *job) room(k int32, w *workshop) []float64 {
 	f := &j.s.fronts[k]
+	size := f.updateSize()
 	if f.level < 0 {
-		j.updates[k] = make([]float64, size)
-		return j.updates[k]
+		j.updates[k] = j.spare.take(size)
+	} else {
+		side := f.level & 1
+		j.updates[k] = w.stack[side][w.used[side]:][:size:size]
+		w.used[side] += size
 	}
-	side := f.level & 1
-	u := w.stack[side][w.used[side]:][:size:size]
-	w.used[side] += size
-	clear(u)
-	j.updates[k] = u
+	u := j.updates[k]
+	ld := ceil(f.below(), 4)
+	if ld <= 4*slab {
+		clear(u)
+		return u
+	}
+	for c := range ld {
+		clear(u[c*ld+c/slab*slab : (c+1)*ld])
+	}
 	return u
 }
 
@@ -215,8 +227,35 @@ func (j *job) room(k int32, size int, w *workshop) []float64 {
 func (j *job) release(k int32, w *workshop) {
 	if level := j.s.fronts[k].level; level >= 0 {
 		w.used[level&1] -= len(j.updates[k])
+	} else {
+		j.spare.give(j.updates[k])
 	}
 	j.updates[k] = nil
+}
+
+// spares are the large update matrices that wait to be used again, smallest first.
+type spares struct {
+	mutex sync.Mutex
+	list  [][]float64
+}
+
+func (s *spares) take(size int) []float64 {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	for i, v := range s.list {
+		if cap(v) >= size {
+			s.list = slices.Delete(s.list, i, i+1)
+			return v[:size]
+		}
+	}
+	return make([]float64, size)
+}
+
+func (s *spares) give(v []float64) {
+	s.mutex.Lock()
+	defer s.mutex.Unlock()
+	i, _ := slices.BinarySearchFunc(s.list, cap(v), func(w []float64, size int) int { return cap(w) - size })
+	s.list = slices.Insert(s.list, i, v)
 }
 
 // takeUp adds the update matrix of child c to the front of its parent.

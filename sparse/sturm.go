@@ -24,6 +24,12 @@ func (p *pencil) prove(op *factorLanes, n int, proof *EigenProof) error {
 		}
 		converged := min(want, p.ws.positive())
 		want = max(want, below) + 2
+		if p.f == nil {
+			if err := p.factor(p.shift); err != nil {
+				return err
+			}
+			op.f = p.f
+		}
 		if err := p.ws.widen(op, want, converged); err != nil {
 			return err
 		}
@@ -66,7 +72,7 @@ func (p *pencil) below(limit float64) (count int, err error) {
 	for range 4 {
 		var f *Factor
 		shifted := Combine(1, p.k, -limit, p.m)
-		f, err = p.sym.Factor(shifted, FactorOptions{Workers: p.opt.Workers, PivotTolerance: 1e-13})
+		f, err = p.sym.factor(shifted, FactorOptions{Workers: p.opt.Workers, PivotTolerance: 1e-13}, p.old())
 		if err == nil && p.sound(f, shifted) {
 			return f.Negative(), nil
 		}
@@ -80,6 +86,16 @@ func (p *pencil) below(limit float64) (count int, err error) {
 		err = ErrIncomplete
 	}
 	return 0, err
+}
+
+// old gives up the factor of the iteration, unless it belongs to the caller.
+func (p *pencil) old() *Factor {
+	f := p.f
+	if f == p.opt.Factor {
+		return nil
+	}
+	p.f = nil
+	return f
 }
 
 // sound solves with the factor of an indefinite matrix and reports whether the backward error is small, so that the

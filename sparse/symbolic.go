@@ -83,12 +83,8 @@ func bestOrder(g *graph) []int32 {
 	if work < worthDissecting {
 		return best
 	}
-	depth := nestedDissection(g)
-	for _, cuts := range []int32{4, uncut} {
-		order := minimumDegree(g, stages(depth, cuts))
-		if w := factorWork(g, order); w < work {
-			best, work = order, w
-		}
+	if order := minimumDegree(g, stages(nestedDissection(g))); factorWork(g, order) < work {
+		return order
 	}
 	return best
 }
