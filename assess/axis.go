@@ -231,8 +231,12 @@ func (r *run) axisResults(d *axisDuty) {
 func (r *run) controlledStop(a *machine.Axis) (motion.Stopping, error) {
 	l := a.Spec.Limits
 	s := motion.ControlledStop{Speed: l.Speed, Decel: stopDecel(l), Onset: motion.OnsetAbrupt, Reaction: r.m.Design.Equipment.Control.Reaction}
-	if l.Jerk != nil {
-		s.Onset, s.Jerk = motion.OnsetJerk, *l.Jerk
+	jerk := l.Jerk
+	if l.StopJerk != nil {
+		jerk = l.StopJerk
+	}
+	if jerk != nil {
+		s.Onset, s.Jerk = motion.OnsetJerk, *jerk
 	}
 	return s.Stop()
 }

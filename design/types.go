@@ -189,6 +189,7 @@ type Limits struct {
 	Deceleration *float64 `yaml:"deceleration" is:"acceleration" range:"1 mm/s2..200 m/s2" doc:"programmed deceleration; by default as the acceleration"`
 	Jerk         *float64 `yaml:"jerk" is:"jerk" range:"10 mm/s3..100000 m/s3" doc:"programmed jerk; without it the acceleration jumps"`
 	Stop         *float64 `yaml:"stop_deceleration" is:"acceleration" range:"1 mm/s2..200 m/s2" doc:"deceleration of an emergency stop (category 1); by default 1.5 times the acceleration"`
+	StopJerk     *float64 `yaml:"stop_jerk" is:"jerk" range:"10 mm/s3..100000 m/s3" doc:"jerk at the onset of an emergency stop; by default the programmed jerk"`
 }
 
 // Join is how an axis is joined to what carries it.
