@@ -256,7 +256,11 @@ func (r *reader) series(f *Field, n *yaml.Node, path string, out reflect.Value) 
 	}
 	count := len(n.Content)
 	if f.Length > 0 && count != f.Length {
-		r.add(r.at(n, path, ListLength, fmt.Sprintf("has %d values; %d are needed", count, f.Length), f.hint()))
+		hint := f.hint()
+		if n.Style&yaml.FlowStyle != 0 && splitByComma(n) {
+			hint = commaHint
+		}
+		r.add(r.at(n, path, ListLength, fmt.Sprintf("has %d values; %d are needed", count, f.Length), hint))
 		return
 	}
 	if f.Required && count == 0 {
@@ -335,6 +339,20 @@ func (r *reader) byAxis(f *Field, n *yaml.Node, path string, out reflect.Value) 
 	}
 }
 
+// commaHint answers a decimal comma within brackets, where it begins the next value.
+const commaHint = "a comma begins the next value here; write decimals with a point"
+
+// splitByComma tells whether a bare whole number stands among the values of a
+// list, as it does after 1,5 m was taken for two.
+func splitByComma(n *yaml.Node) bool {
+	for i, c := range n.Content {
+		if i+1 < len(n.Content) && len(c.Value) < 6 && strings.Trim(c.Value, "-0123456789") == "" && strings.ContainsRune(n.Content[i+1].Value, ' ') {
+			return true
+		}
+	}
+	return false
+}
+
 // longestName is the largest number of letters in a name that a user chooses.
 const longestName = 60
 
@@ -343,9 +361,13 @@ func (r *reader) name(key *yaml.Node, path string) bool {
 	if IsName(key.Value) {
 		return true
 	}
-	r.add(diag.Diagnostic{Pos: r.pos(key), Code: BadName, Path: path, Value: key.Value,
+	d := diag.Diagnostic{Pos: r.pos(key), Code: BadName, Path: path, Value: key.Value,
 		Message: strconv.Quote(clip(key.Value)) + " cannot be a name",
-		Hint:    "use letters, digits, - _ and . between them, at most " + strconv.Itoa(longestName)})
+		Hint:    "use letters, digits, - _ and . between them, at most " + strconv.Itoa(longestName)}
+	if strings.ContainsRune(key.Value, ' ') && key.Value[0] >= '0' && key.Value[0] <= '9' {
+		d.Hint = commaHint
+	}
+	r.add(d)
 	return false
 }
 

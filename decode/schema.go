@@ -288,7 +288,8 @@ func choiceValues(choices []string) []any {
 }
 
 // PlainValue returns the node as JSON has it, by the core rules of YAML 1.2: a
-// plain word that looks like a number is one, and dates are texts.
+// plain word that looks like a number is one, and dates are texts. Infinity and
+// not-a-number, which JSON does not have, come out as texts.
 func PlainValue(n *yaml.Node) any { return plainValue(n) }
 
 func plainValue(n *yaml.Node) any {
@@ -323,8 +324,14 @@ func plainValue(n *yaml.Node) any {
 	return n.Value
 }
 
-// jsonNumber returns the decimal number of YAML's core rules as JSON writes it.
+// jsonNumber returns the number of YAML's core rules as JSON writes it.
 func jsonNumber(s string) (json.Number, bool) {
+	for prefix, base := range map[string]int{"0x": 16, "0o": 8} {
+		if digits, found := strings.CutPrefix(s, prefix); found {
+			n, err := strconv.ParseUint(digits, base, 53)
+			return json.Number(strconv.FormatUint(n, 10)), err == nil
+		}
+	}
 	body := strings.TrimPrefix(s, "+")
 	sign := ""
 	if strings.HasPrefix(body, "-") && body == s {

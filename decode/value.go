@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
 
@@ -188,7 +189,11 @@ func (r *reader) direction(n *yaml.Node, path string, out reflect.Value) {
 	if n.Kind == yaml.ScalarNode {
 		v, known := unitVectors[n.Value]
 		if !known {
-			r.add(r.at(n, path, BadDirection, clip(n.Value)+" is not a direction", directionHint))
+			hint := directionHint
+			if _, found := unitVectors[strings.ToLower(n.Value)]; found {
+				hint = "did you mean " + strconv.Quote(strings.ToLower(n.Value)) + "?"
+			}
+			r.add(r.at(n, path, BadDirection, clip(n.Value)+" is not a direction", hint))
 			return
 		}
 		out.Set(reflect.ValueOf(v))
@@ -261,9 +266,14 @@ func (r *reader) spanText(f *Field, n *yaml.Node, path string) (v [3]float64, ok
 		return v, false
 	}
 	ok = true
+	column := n.Column
 	for i, part := range parts {
 		piece := *n
 		piece.Value, piece.Style = strings.Trim(part, " "), 0
+		if n.Style == 0 { // each value has its own column
+			piece.Column = column + len(part) - len(strings.TrimLeft(part, " "))
+			column += utf8.RuneCountInString(part) + len("..")
+		}
 		x, fine := r.number(f, &piece, path)
 		v[i], ok = x, ok && fine
 	}
