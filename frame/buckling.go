@@ -90,12 +90,15 @@ type bucklingSearch struct {
 
 // count returns the number of buckling factors below alpha; where alpha is one of them to rounding, below a little more.
 func (b *bucklingSearch) count(alpha float64) (int, error) {
-	n, err := b.sym.Inertia(sparse.Combine(1, b.k, alpha, b.kg), sparse.FactorOptions{PivotTolerance: 1e-15})
+	f, err := b.sym.Factor(sparse.Combine(1, b.k, alpha, b.kg), sparse.FactorOptions{})
 	if err != nil {
 		const aside = 1 + 1e-8
-		n, err = b.sym.Inertia(sparse.Combine(1, b.k, alpha*aside, b.kg), sparse.FactorOptions{PivotTolerance: 1e-15})
+		f, err = b.sym.Factor(sparse.Combine(1, b.k, alpha*aside, b.kg), sparse.FactorOptions{})
 	}
-	return n, err
+	if err != nil {
+		return 0, err
+	}
+	return f.Negative(), nil
 }
 
 // bracket returns a load factor just below the first buckling factor.

@@ -120,6 +120,9 @@ func (c *checker) masses() {
 			c.within("masses", id, fmt.Sprintf("inertia[%d]", a), m.Inertia[a][a], 0, false)
 			for b := range a {
 				x, y := m.Inertia[a][b], m.Inertia[b][a]
+				if !(m.Inertia[a][a] >= 0 && m.Inertia[b][b] >= 0) {
+					continue // said already
+				}
 				if !(math.Abs(x-y) <= 1e-9*math.Max(math.Abs(x), math.Abs(y))) || !(x*x <= m.Inertia[a][a]*m.Inertia[b][b]*(1+1e-9)) {
 					c.add("masses", id, fmt.Sprintf("inertia[%d][%d]", a, b), number(x),
 						"is not that of a body; a symmetric tensor with products within the moments is needed")

@@ -28,6 +28,10 @@ var (
 	ErrIncomplete = errors.New("frame: natural frequencies may be missing")
 )
 
+// vectorTolerance bounds the residual of eigenvectors. The frequencies are Rayleigh quotients, whose error is its square;
+// a millionth in a mode shape is far below what any model is worth.
+const vectorTolerance = 1e-6
+
 // Modes returns the n lowest natural modes, fewer if the model has fewer freedoms with mass. A structure that can move
 // freely has modes of 0 Hz. Contacts count as closed.
 //
@@ -47,7 +51,7 @@ func (s *System) Modes(n int) (*Modes, error) {
 	f, err := s.factor()
 	switch {
 	case err == nil:
-		values, vectors, proof, err = sparse.Lowest(k, m, n, sparse.EigenOptions{Block: 1, Factor: f.Factor})
+		values, vectors, proof, err = sparse.Lowest(k, m, n, sparse.EigenOptions{Block: 1, Factor: f.Factor, Tolerance: vectorTolerance})
 	case errors.As(err, &free):
 		values, vectors, proof, err = s.freeModes(k, m, n)
 	}

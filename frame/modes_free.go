@@ -15,17 +15,17 @@ import (
 func (s *System) freeModes(k, m *sparse.Matrix, n int) (values []float64, vectors [][]float64, proof sparse.EigenProof, err error) {
 	var sing *sparse.SingularError
 	if _, err := s.sym.Factor(k, sparse.FactorOptions{}); err == nil || !errors.As(err, &sing) {
-		return sparse.Lowest(k, m, n, sparse.EigenOptions{Block: 1}) // only idle freedoms were free
+		return sparse.Lowest(k, m, n, sparse.EigenOptions{Block: 1, Tolerance: vectorTolerance}) // only idle freedoms were free
 	}
 	held, diag, f := s.ground(k, s.sym, sing)
 	if f == nil {
-		return sparse.Lowest(k, m, n, sparse.EigenOptions{Block: 1})
+		return sparse.Lowest(k, m, n, sparse.EigenOptions{Block: 1, Tolerance: vectorTolerance})
 	}
 	d := deflation{f: f, m: m, x: make([]float64, s.size())}
 	for _, i := range held {
 		v := s.swing(f, i, diag[i], held, diag)
 		if s.energyRatio(v, k.Diagonal()) > rigidEnergy {
-			return sparse.Lowest(k, m, n, sparse.EigenOptions{Block: 1}) // something soft is among them
+			return sparse.Lowest(k, m, n, sparse.EigenOptions{Block: 1, Tolerance: vectorTolerance}) // something soft is among them
 		}
 		if !d.take(v) {
 			return nil, nil, proof, fmt.Errorf("%w: %w", ErrIdle, s.mechanism(v))
@@ -81,7 +81,11 @@ func limitAbove(values []float64, n, free int) float64 {
 // countBelow returns the number of eigenvalues of K - λM below a limit.
 func (g *grid) countBelow(k, m *sparse.Matrix, limit float64) (int, error) {
 	shifted := sparse.Combine(1, k, -limit, m)
-	return sparse.Analyse(shifted, 1).Inertia(shifted, sparse.FactorOptions{PivotTolerance: 1e-14})
+	f, err := sparse.Analyse(shifted, 1).Factor(shifted, sparse.FactorOptions{})
+	if err != nil {
+		return 0, err
+	}
+	return f.Negative(), nil
 }
 
 // deflation solves with K on the complement of its null space.

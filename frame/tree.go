@@ -67,12 +67,14 @@ func parse(text []byte) (*tree, *Problem) {
 	offset := p.InputOffset()
 	message := "is not JSON: " + err.Error()
 	var syntax *json.SyntaxError
-	switch {
-	case errors.As(err, &syntax):
-		offset = syntax.Offset - 1
+	var whole any
+	switch again := json.Unmarshal(text, &whole); { // which knows the place better than the decoder
 	case errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF):
 		message = "is not JSON: the text ends too early"
 		offset = int64(len(text))
+	case errors.As(again, &syntax) && errors.As(err, new(*json.SyntaxError)):
+		offset = syntax.Offset - 1
+		message = "is not JSON: " + syntax.Error()
 	}
 	line, column := lineColumn(text, offset)
 	return nil, &Problem{Value: "the model", Message: message, Line: line, Column: column}
