@@ -6,6 +6,9 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"spanwright/decode"
 )
 
 func TestApply(t *testing.T) {
@@ -169,42 +172,59 @@ func TestApplyRefuses(t *testing.T) {
 	}
 }
 
-// TestEveryValueOfTheExampleCanBeEdited replaces, removes and writes again every
-// single value of a whole design.
-func TestEveryValueOfTheExampleCanBeEdited(t *testing.T) {
-	text, err := os.ReadFile("testdata/portal.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, list := Parse("portal.yaml", text)
-	if err := list.Err(); err != nil {
-		t.Fatal(err)
-	}
-	comments := strings.Count(string(text), "#")
-	for _, path := range d.File.Paths() {
-		if d.File.Written(path) == "" {
-			continue
-		}
-		got, err := d.File.Apply(Edit{Path: path, Value: "something-else"})
-		if err != nil {
+// TestEveryValueOfTheExamplesCanBeEdited replaces, removes and writes again
+// every single value, and removes every group and list.
+func TestEveryValueOfTheExamplesCanBeEdited(t *testing.T) {
+	for _, name := range []string{"portal.yaml", "trays.yaml"} {
+		d, list := Load(os.DirFS("testdata"), name)
+		if err := list.Err(); err != nil {
 			t.Fatal(err)
 		}
-		if n := strings.Count(string(got), "#"); n != comments {
-			t.Errorf("%s: %d comments became %d", path, comments, n)
-		}
-		if strings.HasSuffix(path, "]") {
-			continue
-		}
-		without, err := d.File.Apply(Edit{Path: path, Remove: true})
-		if err != nil {
-			t.Fatal(err)
-		}
-		again, err := (&File{Name: "f", Text: without}).Apply(Edit{Path: path, Value: d.File.Written(path)})
-		if err != nil {
-			t.Fatal(err)
-		}
-		if _, list := Parse("f", again); list.Err() != nil {
-			t.Errorf("%s taken out and put back: %v", path, list)
+		comments := strings.Count(string(d.File.Text), "#")
+		for _, path := range d.File.Paths() {
+			if path == "" {
+				continue
+			}
+			without, err := d.File.Apply(Edit{Path: path, Remove: true})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if d.File.Written(path) == "" {
+				continue
+			}
+			got, err := d.File.Apply(Edit{Path: path, Value: "something-else"})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if n := strings.Count(string(got), "#"); n != comments {
+				t.Errorf("%s: %d comments became %d", path, comments, n)
+			}
+			if strings.HasSuffix(path, "]") {
+				continue
+			}
+			again, err := (&File{Name: "f", Text: without}).Apply(Edit{Path: path, Value: d.File.Written(path)})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, list := Parse("f", again); list.Err() != nil {
+				t.Errorf("%s taken out and put back: %v", path, list)
+			}
 		}
 	}
+}
+
+func TestAnyTextCanBeWritten(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.OneOf(rapid.StringMatching(`[ -~äß²\n]{1,30}`), rapid.SampledFrom([]string{"a: b", "no", "1.5", "# a", "[a", "a, b", "'", "\"", "- a", "a #b", "null", "&a", "*a", "|", "%a"})).Draw(t, "text")
+		for _, layout := range []string{"meta:\n  note: old  # kept\n", "meta: {note: old, owner: me}\n", "meta:\n  note: |\n    old\n  owner: me\n"} {
+			got, err := (&File{Name: "f", Text: []byte(layout)}).Apply(Edit{Path: "meta.note", Value: TextValue(text)})
+			if err != nil {
+				t.Fatalf("%q: %v", text, err)
+			}
+			var d Design
+			if record, _ := decode.Read("f", got, &d); record.Written("meta.note") != text {
+				t.Fatalf("%q reads %q in %q", text, record.Written("meta.note"), got)
+			}
+		}
+	})
 }

@@ -1,10 +1,14 @@
 package design
 
 import (
+	"encoding/json"
 	"errors"
+	"regexp"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
+
+	"spanwright/decode"
 )
 
 // errNoBlock is returned for lines that are to go between brackets.
@@ -12,6 +16,18 @@ var errNoBlock = errors.New("a value on several lines cannot stand within bracke
 
 // indentStep is how far a new group is indented.
 const indentStep = 2
+
+// harmless texts can stand without quotes wherever a value can.
+var harmless = regexp.MustCompile(`^[\p{L}\p{Nd}][\p{L}\p{Nd}_./%+-]*(?: [\p{L}\p{Nd}_./%+-]+)*$`)
+
+// TextValue returns a text as the value of an Edit, in quotes where it needs them.
+func TextValue(text string) string {
+	if harmless.MatchString(text) && decode.PlainValue(&yaml.Node{Kind: yaml.ScalarNode, Value: text}) == any(text) {
+		return text
+	}
+	quoted, _ := json.Marshal(text) // never fails for a string, and the quoted texts of JSON are among those of YAML
+	return string(quoted)
+}
 
 // splice returns the text with a piece replaced.
 func (l *layout) splice(from, to int, piece string) []byte {
