@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"spanwright/decode"
 	"spanwright/internal/answer"
 	"spanwright/parts"
 )
@@ -100,7 +101,7 @@ func (a *app) partsShowCommand() *cobra.Command {
 func partsNamed(c *parts.Catalogue, id string) (out []*parts.Shown, err error) {
 	refs := c.Refs(id)
 	if len(refs) == 0 {
-		return nil, &parts.UnknownPartError{Ref: parts.Ref{ID: id}, Near: c.Near("", id)}
+		return nil, &parts.UnknownPartError{Ref: parts.Ref{ID: id}, Near: nearOf(c, id)}
 	}
 	for _, r := range refs {
 		s, err := c.Show(r)
@@ -110,6 +111,18 @@ func partsNamed(c *parts.Catalogue, id string) (out []*parts.Shown, err error) {
 		out = append(out, s)
 	}
 	return out, nil
+}
+
+// nearOf lists ids of any kind that may have been meant.
+func nearOf(c *parts.Catalogue, id string) []string {
+	var all []string
+	for _, kind := range parts.Kinds() {
+		all = append(all, c.IDs(kind)...)
+	}
+	if near := decode.Nearest(id, all); near != "" {
+		return []string{near}
+	}
+	return nil
 }
 
 func (a *app) partsCheckCommand() *cobra.Command {
@@ -152,7 +165,7 @@ func (a *app) sayChecked(src parts.Source, asJSON bool) error {
 			Parts []string `json:"parts"`
 		}{answer.NewHead(), src.Name, refs})
 	}
-	_, err := fmt.Fprintf(a.out, "%s: %d parts, no mistakes\n", src.Name, len(refs))
+	_, err := fmt.Fprintf(a.out, "%s: no mistakes; parts read: %d\n", src.Name, len(refs))
 	return err
 }
 

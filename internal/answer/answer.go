@@ -120,7 +120,6 @@ func OfRefusal(list diag.List) Refusal { return Refusal{Head: NewHead(), Diagnos
 // Write writes an answer as indented JSON.
 func Write(w io.Writer, v any) error {
 	e := json.NewEncoder(w)
-	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
 	return e.Encode(v)
 }

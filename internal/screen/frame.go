@@ -13,7 +13,7 @@ import (
 // Frame prints what a frame model answers in short: for each case the largest
 // displacement and the sum of the reactions, and the natural frequencies.
 func Frame(w io.Writer, m *frame.Model, a *frame.Answer) {
-	fmt.Fprintf(w, "%d nodes, %d members, %d cases\n", len(m.Nodes), len(m.Members), len(a.States))
+	fmt.Fprintf(w, "%s, %s, %s\n", count(len(m.Nodes), "node"), count(len(m.Members), "member"), count(len(a.States), "case"))
 	for _, s := range a.States {
 		frameCase(w, m, s)
 	}

@@ -69,12 +69,19 @@ func Ledger(w io.Writer, a *assess.Assessment, v View) error {
 		labelled(w, "ok", margin, calm(checks))
 	}
 	if v.Only == "" && !v.All && len(a.NotChecked) > 0 {
-		labelled(w, "not checked", margin, fmt.Sprintf("%d things; --all lists them", len(a.NotChecked)))
+		labelled(w, "not checked", margin, count(len(a.NotChecked), "thing")+"; --all lists them")
 	}
 	if len(checks) > 0 && checks[0].Verdict != ledger.OK {
-		labelled(w, "next", margin, fmt.Sprintf("spanwright explain %s %s", v.File, checks[0].ID))
+		fmt.Fprintf(w, "%-*sspanwright explain %s %s\n", margin, "next", v.File, checks[0].ID) // one line, to be copied
 	}
 	return nil
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
 }
 
 func counts(n ledger.Counts) string {

@@ -1,0 +1,120 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"spanwright/examples"
+)
+
+// answerSchema is the contract of the JSON answers.
+func answerSchema(t *testing.T) *jsonschema.Schema {
+	t.Helper()
+	s, err := jsonschema.NewCompiler().Compile(filepath.Join("..", "..", "docs", "reference", "answer.schema.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// output runs a command in this process.
+func output(t *testing.T, args ...string) (stdout, stderr string, code int) {
+	t.Helper()
+	var out, err bytes.Buffer
+	code = run(context.Background(), args, strings.NewReader(""), &out, &err)
+	return out.String(), err.String(), code
+}
+
+// starter writes a starter design to a temporary folder and returns its path.
+func starter(t *testing.T, s examples.Starter) string {
+	t.Helper()
+	dir := t.TempDir()
+	if _, stderr, code := output(t, "new", dir, "--kind", s.Kind); code != exitDone {
+		t.Fatalf("new --kind %s: exit %d, %s", s.Kind, code, stderr)
+	}
+	return filepath.Join(dir, starterName)
+}
+
+func TestAnswersKeepTheSchema(t *testing.T) {
+	schema := answerSchema(t)
+	bad := filepath.Join(t.TempDir(), "bad.yaml")
+	if err := os.WriteFile(bad, []byte("spanwright: 1\nmachine: [\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	commands := map[string][]string{
+		"a file that cannot be read": {"check", bad, "--json"},
+		"a file that is not there":   {"check", bad + ".gone", "--json"},
+	}
+	for _, s := range examples.Starters {
+		file := starter(t, s)
+		commands["check "+s.Kind] = []string{"check", file, "--json"}
+		commands["check --only "+s.Kind] = []string{"check", file, "--json", "--only", "*.brake.*"}
+		commands["explain "+s.Kind] = []string{"explain", file, "tool.sag.variation", "--json"}
+	}
+	for name, args := range commands {
+		t.Run(name, func(t *testing.T) {
+			stdout, _, _ := output(t, args...)
+			v, err := jsonschema.UnmarshalJSON(strings.NewReader(stdout))
+			if err != nil {
+				t.Fatalf("stdout is no JSON: %v\n%.300s", err, stdout)
+			}
+			if err := schema.Validate(v); err != nil {
+				t.Error(err)
+			}
+		})
+	}
+}
+
+// TestSchemaRefuses: a schema that accepts everything would prove nothing.
+func TestSchemaRefuses(t *testing.T) {
+	schema := answerSchema(t)
+	stdout, _, _ := output(t, "check", starter(t, examples.Starters[0]), "--json")
+	broken := map[string]func(answer map[string]any){
+		"another format":      func(a map[string]any) { a["format"] = 2.0 },
+		"no results":          func(a map[string]any) { delete(a, "results") },
+		"an unknown key":      func(a map[string]any) { a["reslts"] = a["results"] },
+		"a verdict not known": func(a map[string]any) { first(a)["verdict"] = "fine" },
+		"a passing unknown": func(a map[string]any) {
+			first(a)["missing"], first(a)["verdict"] = "the belt", "ok"
+		},
+		"a pass without a value": func(a map[string]any) { first(a)["value"], first(a)["verdict"] = nil, "ok" },
+		"a text for a number":    func(a map[string]any) { a["results"].(map[string]any)["mass_kg"] = "218 kg" },
+		"a digest cut short":     func(a map[string]any) { a["design"].(map[string]any)["sha256"] = "2b42" },
+	}
+	for name, damage := range broken {
+		t.Run(name, func(t *testing.T) {
+			var answer map[string]any
+			if err := json.Unmarshal([]byte(stdout), &answer); err != nil {
+				t.Fatal(err)
+			}
+			if err := schema.Validate(answer); err != nil {
+				t.Fatalf("before: %v", err)
+			}
+			damage(answer)
+			if schema.Validate(answer) == nil {
+				t.Error("the schema accepts it")
+			}
+		})
+	}
+}
+
+func first(answer map[string]any) map[string]any {
+	return answer["checks"].([]any)[0].(map[string]any)
+}
+
+// TestRepeatedAnswersAreEqual: map order, goroutines and the clock must not show.
+func TestRepeatedAnswersAreEqual(t *testing.T) {
+	file := starter(t, examples.Starters[0])
+	one, _, _ := output(t, "check", file, "--json")
+	two, _, _ := output(t, "check", file, "--json")
+	if one != two {
+		t.Error("two runs of check --json differ")
+	}
+}
