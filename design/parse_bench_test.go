@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-// longDesign returns a design of about 300 lines.
+// longDesign returns a design of about 300 lines, most of which hold five values.
 func longDesign(t testing.TB) []byte {
 	t.Helper()
 	text, err := os.ReadFile("testdata/trays.yaml")
@@ -25,14 +25,21 @@ func longDesign(t testing.TB) []byte {
 }
 
 func BenchmarkParse(b *testing.B) {
-	text := longDesign(b)
-	if _, list := Parse("f", text); list.Err() != nil {
-		b.Fatal(list)
+	portal, err := os.ReadFile("testdata/portal.yaml")
+	if err != nil {
+		b.Fatal(err)
 	}
-	b.ReportMetric(float64(bytes.Count(text, []byte("\n"))), "lines")
-	b.ReportAllocs()
-	for b.Loop() {
-		Parse("f", text)
+	for name, text := range map[string][]byte{"portal": portal, "lattice": longDesign(b)} {
+		b.Run(name, func(b *testing.B) {
+			if _, list := Parse("f", text); list.Err() != nil {
+				b.Fatal(list)
+			}
+			b.ReportAllocs()
+			for b.Loop() {
+				Parse("f", text)
+			}
+			b.ReportMetric(float64(bytes.Count(text, []byte("\n"))), "lines")
+		})
 	}
 }
 

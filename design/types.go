@@ -11,7 +11,7 @@ package design
 //	default  what is used when the key is absent, written as in the file
 //	from     where the default comes from
 //	range    smallest..largest value allowed, written as in the file
-//	choices  the allowed words, separated by |
+//	choices  the allowed words, separated by |; of a list those of each element, of a Range those it may be instead of numbers
 //	part     the kind of catalogue part that the word names
 //	keyed    the field of the element that receives the key of a mapping, whose
 //	         order in the file is kept
