@@ -45,7 +45,7 @@ func LowestOf(op Operator, n int, opt IterationOptions) (values []float64, vecto
 	if err := ws.begin(&ws.functions, n, 1, opt.Start); err != nil {
 		return nil, nil, err
 	}
-	if err := ws.iterate(&ws.functions, n, opt.Tolerance); err != nil {
+	if err := ws.iterate(&ws.functions, n, 100+20*n, opt.Tolerance); err != nil {
 		return nil, nil, err
 	}
 	n = min(n, ws.positive())
@@ -53,8 +53,8 @@ func LowestOf(op Operator, n int, opt IterationOptions) (values []float64, vecto
 	return ws.values[:n], ws.vectors[:n], nil
 }
 
-// iterate goes on until the n largest eigenvalues of A have converged, or all there are.
-func (ws *Workspace) iterate(op laneOperator, n int, tolerance float64) error {
+// iterate goes on until the n largest eigenvalues of A have converged, or all there are, but no more than limit steps.
+func (ws *Workspace) iterate(op laneOperator, n, limit int, tolerance float64) error {
 	if tolerance <= 0 {
 		tolerance = defaultTolerance
 	}
@@ -64,7 +64,7 @@ func (ws *Workspace) iterate(op laneOperator, n int, tolerance float64) error {
 		interval = lanesMany
 	}
 	checked := 0
-	for limit := ws.steps + 100 + 20*n; ws.steps < limit; {
+	for limit += ws.steps; ws.steps < limit; {
 		if ws.block > 0 {
 			if err := ws.advance(op); err != nil {
 				return err
@@ -98,17 +98,13 @@ func (ws *Workspace) rayleigh() bool {
 	if !ws.ritz.solve(ws.t, ws.room, ws.used) {
 		return false
 	}
-	first := ws.used - ws.tail
 	for k := range ws.used {
 		sum := 0.0
 		for i := range ws.block {
-			part := 0.0
-			for j := range ws.tail {
-				part += ws.r[i*lanesMany+j] * ws.ritz.vectors[(first+j)*ws.used+k]
-			}
+			part := ws.beyond(i, k)
 			sum += part * part
 		}
-		ws.residual[k] = math.Sqrt(sum)
+		ws.residual[k] = math.Sqrt(sum) * math.Abs(ws.ritz.values[k])
 	}
 	return true
 }
@@ -141,6 +137,11 @@ func (ws *Workspace) restart(keep int) {
 	for k := range ws.block {
 		copy(ws.vector(keep+k), ws.vector(ws.used+k))
 	}
+	ws.keepRitz(keep)
+}
+
+// keepRitz makes the first Ritz vectors, to which the basis has been rotated, the used ones.
+func (ws *Workspace) keepRitz(keep int) {
 	for i := range keep {
 		clear(ws.t[i*ws.room : i*ws.room+keep])
 		ws.t[i*ws.room+i] = ws.ritz.values[i]
@@ -148,14 +149,43 @@ func (ws *Workspace) restart(keep int) {
 	ws.used, ws.tail = keep, 0
 }
 
+// beyond is the part of Ritz vector k along vector i of the newest block: the vector is an eigenvector's image under A,
+// divided by θ.
+func (ws *Workspace) beyond(i, k int) float64 {
+	sum := 0.0
+	for j := range ws.tail {
+		sum += ws.r[i*lanesMany+j] * ws.ritz.vectors[(ws.used-ws.tail+j)*ws.used+k]
+	}
+	return sum / ws.ritz.values[k]
+}
+
 // widen prepares for n eigenpairs after some were missed: it keeps the converged ones and goes on from a new random
 // block.
 func (ws *Workspace) widen(op laneOperator, n, converged int) error {
+	// What is known of the residuals goes into the vectors, as the block that holds it is given up.
+	ws.rotate(ws.ritz.vectors, ws.used, ws.used, converged, ws.row)
+	for k := range converged {
+		v := ws.vector(k)
+		for i := range ws.block {
+			f := ws.beyond(i, k)
+			for p, x := range ws.vector(ws.used + i) {
+				v[p] += f * x
+			}
+		}
+	}
+	ws.keepRitz(converged)
 	ws.block = 0
-	ws.restart(converged)
 	ws.makeRoom(ws.n, n, ws.used)
 	ws.fill()
 	return ws.seedBlock(op)
+}
+
+// keep returns the first n Ritz vectors in memory of their own.
+func (ws *Workspace) keep(op laneOperator, n int, shift float64) [][]float64 {
+	ws.extract(op, n, shift)
+	found := ws.vectors
+	ws.vectors, ws.values, ws.store = nil, nil, nil
+	return found
 }
 
 // extract forms the first n Ritz pairs. The part of the residual that is known is added to the vectors, which frees
@@ -179,11 +209,7 @@ func (ws *Workspace) extract(op laneOperator, n int, shift float64) {
 				h[c*lanesMany+lane] = -s[c*order+k]
 			}
 			for i := range ws.block {
-				sum := 0.0
-				for j := range ws.tail {
-					sum += ws.r[i*lanesMany+j] * s[(order-ws.tail+j)*order+k]
-				}
-				h[(order+i)*lanesMany+lane] = -sum / ws.ritz.values[k]
+				h[(order+i)*lanesMany+lane] = -ws.beyond(i, k)
 			}
 		}
 		clear(ws.w)

@@ -29,3 +29,7 @@ func dotColumns4(width, rows int, a []float64, lda int, t []float64, s *[16]floa
 func addRun(dst, src []float64) {
 	addRunPortable(dst, src)
 }
+
+func multiplyRow4(col []int32, val, x, out []float64) {
+	multiplyRow4Portable(col, val, x, out)
+}

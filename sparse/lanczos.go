@@ -68,7 +68,7 @@ func (ws *Workspace) begin(op laneOperator, n, workers int, from [][]float64) er
 
 // makeRoom fits the memory to n eigenpairs, keeping the first vectors.
 func (ws *Workspace) makeRoom(order, n, keep int) {
-	room := ceil(min(max(3*n+24, 48), order)+2*lanesMany, lanesMany)
+	room := ceil(min(3*n+50, order)+2*lanesMany, lanesMany)
 	if room > ws.room {
 		t := make([]float64, room*room)
 		for i := range keep {
@@ -145,7 +145,9 @@ func (ws *Workspace) orthogonalise(op laneOperator, count, lanes int) error {
 	ws.project(ws.h2, ws.mw, count)
 	ws.subtract(ws.w, ws.h2, count)
 	addRun(ws.h, ws.h2[:count*lanesMany])
-	op.multiply(ws.mw, ws.w, lanes)
+	if maxAbs(ws.h2[:count*lanesMany]) > 1e-13*ws.shortest(lanes) {
+		op.multiply(ws.mw, ws.w, lanes)
+	}
 	clear(ws.r[:])
 	kept := 0
 	for lane := range lanes {
@@ -174,6 +176,15 @@ func (ws *Workspace) orthogonalise(op laneOperator, count, lanes int) error {
 	ws.block = kept
 	ws.exhausted = kept == 0
 	return nil
+}
+
+// shortest is the length in the M norm of the shortest of the first lanes of w.
+func (ws *Workspace) shortest(lanes int) float64 {
+	least := math.Inf(1)
+	for lane := range lanes {
+		least = min(least, laneDot(ws.w, lane, ws.mw, lane))
+	}
+	return math.Sqrt(max(0, least))
 }
 
 func laneDot(x []float64, p int, y []float64, q int) float64 {

@@ -71,7 +71,6 @@ func Lowest(K, M *Matrix, n int, opt EigenOptions) (values []float64, vectors []
 	if err := p.chooseShift(); err != nil {
 		return nil, nil, proof, err
 	}
-	proof.Shift = p.shift
 	op := p.operator()
 	if err := p.ws.begin(op, n, op.f.workers, nil); err != nil {
 		return nil, nil, proof, err
@@ -79,6 +78,7 @@ func Lowest(K, M *Matrix, n int, opt EigenOptions) (values []float64, vectors []
 	if err := p.prove(op, n, &proof); err != nil {
 		return nil, nil, proof, err
 	}
+	proof.Shift = p.shift
 	n = min(n, p.ws.positive())
 	p.ws.extract(op, n, p.shift)
 	values, vectors = p.ws.values[:n], p.ws.vectors[:n]
@@ -140,53 +140,55 @@ func (p *pencil) chooseShift() error {
 // shiftDown looks for a negative shift. One much smaller than the lowest eigenvalue that is not 0 costs accuracy, one
 // much larger costs steps; a few steps with a first guess tell where that eigenvalue is.
 func (p *pencil) shiftDown() error {
-	const tries = 12
-	s := p.smallestRatio() * 1e-3
-	for try := range tries {
-		if err := p.factor(-s); err != nil {
-			if try == tries-1 {
-				return err
-			}
+	least, most := p.ratios()
+	noise := 64 * 0x1p-53 * most // what rounding of K makes of an eigenvalue 0
+	s, sound := max(1e-3*least, 100*noise), 0.0
+	for range 12 {
+		err := p.factor(-s)
+		switch {
+		case err != nil && sound > 0: // too small after all
+			return p.factor(-sound)
+		case err != nil:
 			s *= 1e3
 			continue
-		}
-		if p.f.Negative() > 0 {
+		case p.f.Negative() > 0:
 			s *= 10
 			continue
 		}
-		lowest, err := p.lowestFlexible(s)
+		sound = s
+		lowest, err := p.lowestFlexible(s, noise)
 		if err != nil {
 			return err
 		}
-		if !(lowest < s/30) && !(lowest > 1e4*s && !math.IsInf(lowest, 1)) {
+		if lowest > s/30 && (lowest < 1e4*s || math.IsInf(lowest, 1)) {
 			return nil
 		}
-		s = lowest
+		s = max(lowest, 100*noise)
+		if s == sound {
+			return nil
+		}
 	}
-	if p.f == nil || p.f.Negative() > 0 {
-		return ErrNoConvergence
-	}
-	return nil
+	return p.factor(-s)
 }
 
-// smallestRatio is the smallest ratio of diagonal entries that are not 0, an upper bound of the lowest eigenvalue of a
-// definite K.
-func (p *pencil) smallestRatio() float64 {
-	best := math.Inf(1)
+// ratios returns the smallest and the largest ratio of diagonal entries of K and M that are not 0. The first is an
+// upper bound of the lowest eigenvalue of a definite K, the second is about the largest.
+func (p *pencil) ratios() (least, most float64) {
+	least = math.Inf(1)
 	mass := p.m.Diagonal()
 	for i, k := range p.k.Diagonal() {
 		if mass[i] > 0 && k > 0 {
-			best = min(best, k/mass[i])
+			least, most = min(least, k/mass[i]), max(most, k/mass[i])
 		}
 	}
-	if math.IsInf(best, 1) {
-		return 1
+	if math.IsInf(least, 1) {
+		return 1, 0
 	}
-	return best
+	return least, most
 }
 
 // lowestFlexible estimates from above the lowest eigenvalue that is not 0, infinite if there is none in sight.
-func (p *pencil) lowestFlexible(s float64) (float64, error) {
+func (p *pencil) lowestFlexible(s, noise float64) (float64, error) {
 	op := p.operator()
 	if err := p.ws.begin(op, 6, op.f.workers, nil); err != nil {
 		return 0, err
@@ -203,7 +205,7 @@ func (p *pencil) lowestFlexible(s float64) (float64, error) {
 		return 0, errNotFinite
 	}
 	for k := range p.ws.positive() {
-		if lambda := 1/p.ws.ritz.values[k] - s; lambda > 1e-7*s {
+		if lambda := 1/p.ws.ritz.values[k] - s; lambda > max(1e-7*s, noise) {
 			return lambda, nil
 		}
 	}

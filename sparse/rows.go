@@ -40,17 +40,8 @@ func newFullRows(m *Matrix) *fullRows {
 
 // multiply sets rows from..to of dst = A x for lanesMany vectors side by side.
 func (f *fullRows) multiply(dst, x []float64, from, to int) {
-	const w = lanesMany
 	for i := from; i < to; i++ {
-		var s0, s1, s2, s3 float64
-		for k := f.start[i]; k < f.start[i+1]; k++ {
-			v, r := f.val[k], x[w*int(f.col[k]):][:w:w]
-			s0 += v * r[0]
-			s1 += v * r[1]
-			s2 += v * r[2]
-			s3 += v * r[3]
-		}
-		out := dst[w*i:][:w:w]
-		out[0], out[1], out[2], out[3] = s0, s1, s2, s3
+		first, last := f.start[i], f.start[i+1]
+		multiplyRow4(f.col[first:last], f.val[first:last], x, dst[lanesMany*i:])
 	}
 }

@@ -6,7 +6,7 @@ import "errors"
 func (p *pencil) prove(op *factorLanes, n int, proof *EigenProof) error {
 	want := n
 	for range 8 {
-		if err := p.ws.iterate(op, want, 0); err != nil {
+		if err := p.converge(op, want); err != nil {
 			return err
 		}
 		found, limit := p.place(min(want, p.ws.positive()), want+6)
@@ -35,6 +35,49 @@ func (p *pencil) prove(op *factorLanes, n int, proof *EigenProof) error {
 		}
 	}
 	return ErrIncomplete
+}
+
+// converge iterates for n eigenpairs. If they lie so close together, seen from the shift, that this takes long, it moves
+// the shift towards them.
+func (p *pencil) converge(op *factorLanes, n int) error {
+	for range 3 {
+		err := p.ws.iterate(op, n, 24+n, 0)
+		if !errors.Is(err, ErrNoConvergence) {
+			return err
+		}
+		if err := p.approach(op, n); err != nil {
+			return err
+		}
+	}
+	return p.ws.iterate(op, n, 100+20*n, 0)
+}
+
+// approach moves the shift to below the lowest Ritz value by as much as the first n are spread, and starts anew from
+// what has been found. It leaves the shift where it is if that is not much nearer.
+func (p *pencil) approach(op *factorLanes, n int) error {
+	known := min(n, p.ws.positive())
+	if known == 0 || p.opt.Shift != 0 {
+		return nil
+	}
+	near, far := 1/p.ws.ritz.values[0], 1/p.ws.ritz.values[known-1]
+	if step := near - (far - near); step > far/4 {
+		found := p.ws.keep(op, known, p.shift)
+		from := p.shift
+		for {
+			if err := p.factor(from + step); err == nil && p.f.Negative() == 0 {
+				break
+			}
+			if step /= 2; step < far/64 {
+				if err := p.factor(from); err != nil {
+					return err
+				}
+				break
+			}
+		}
+		op.f = p.f
+		return p.ws.begin(op, n, op.f.workers, found)
+	}
+	return nil
 }
 
 // place chooses where to count: in the widest gap, relative to the distance from the shift, above the first of the pairs

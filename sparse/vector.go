@@ -84,3 +84,16 @@ func addRunPortable(dst, src []float64) {
 		dst[i] += v
 	}
 }
+
+// multiplyRow4Portable sets out = Σ val x[col] for four vectors side by side.
+func multiplyRow4Portable(col []int32, val, x, out []float64) {
+	var s0, s1, s2, s3 float64
+	for k, c := range col {
+		v, r := val[k], x[4*int(c):][:4:4]
+		s0 += v * r[0]
+		s1 += v * r[1]
+		s2 += v * r[2]
+		s3 += v * r[3]
+	}
+	out[0], out[1], out[2], out[3] = s0, s1, s2, s3
+}

@@ -27,6 +27,9 @@ func dot1x4(rows int, a *float64, lda int, t, s *float64)
 //go:noescape
 func addInto(quads int, src, dst *float64)
 
+//go:noescape
+func gather4(count int, col *int32, val, x, out *float64)
+
 // subtractColumns is subtractColumnsPortable by the vector unit.
 func subtractColumns(width, quads int, a []float64, lda int, x, t []float64) {
 	switch {
@@ -87,6 +90,15 @@ func dotColumns4(width, rows int, a []float64, lda int, t []float64, s *[16]floa
 			dot1x4(rows, &a[c*lda], lda, &t[0], &s[4*c])
 		}
 	}
+}
+
+// multiplyRow4 is multiplyRow4Portable by the vector unit.
+func multiplyRow4(col []int32, val, x, out []float64) {
+	if !vectorUnit || len(col) == 0 {
+		multiplyRow4Portable(col, val, x, out)
+		return
+	}
+	gather4(len(col), &col[0], &val[0], &x[0], &out[0])
 }
 
 // addRun adds src to the beginning of dst.

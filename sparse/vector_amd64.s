@@ -348,3 +348,44 @@ one:
 done:
 	VZEROUPPER
 	RET
+
+// func gather4(count int, col *int32, val, x, out *float64)
+TEXT ·gather4(SB), NOSPLIT, $0-40
+	MOVQ count+0(FP), CX
+	MOVQ col+8(FP), SI
+	MOVQ val+16(FP), DX
+	MOVQ x+24(FP), DI
+	MOVQ out+32(FP), R8
+	VXORPD Y0, Y0, Y0
+	VXORPD Y1, Y1, Y1
+	MOVQ CX, BX
+	SHRQ $1, BX
+	JZ   rest
+
+two:
+	MOVLQSX (SI), R9
+	MOVLQSX 4(SI), R10
+	SHLQ $5, R9
+	SHLQ $5, R10
+	VBROADCASTSD (DX), Y2
+	VBROADCASTSD 8(DX), Y3
+	VFMADD231PD (DI)(R9*1), Y2, Y0
+	VFMADD231PD (DI)(R10*1), Y3, Y1
+	ADDQ $8, SI
+	ADDQ $16, DX
+	DECQ BX
+	JNZ  two
+
+rest:
+	ANDQ $1, CX
+	JZ   sum
+	MOVLQSX (SI), R9
+	SHLQ $5, R9
+	VBROADCASTSD (DX), Y2
+	VFMADD231PD (DI)(R9*1), Y2, Y0
+
+sum:
+	VADDPD Y1, Y0, Y0
+	VMOVUPD Y0, (R8)
+	VZEROUPPER
+	RET
