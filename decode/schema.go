@@ -123,11 +123,11 @@ func ref(name string) object { return object{{"$ref", "#/$defs/" + name}} }
 func (w *schemaWriter) field(f *Field) object {
 	o := object{{"description", f.describe()}}
 	if f.hasDefault {
-		o = append(o, member{"default", plainValue(f.ready)})
+		o = append(o, member{"default", PlainValue(f.ready)})
 	} else if example := f.example(); example != "" {
 		var n yaml.Node
 		if err := yaml.Unmarshal([]byte(example), &n); err == nil && len(n.Content) == 1 {
-			o = append(o, member{"examples", []any{plainValue(n.Content[0])}})
+			o = append(o, member{"examples", []any{PlainValue(n.Content[0])}})
 		}
 	}
 	form := w.form(f)
@@ -280,7 +280,7 @@ func choiceValues(choices []string) []any {
 	var out []any
 	for _, c := range choices {
 		out = append(out, c)
-		if v := plainValue(&yaml.Node{Kind: yaml.ScalarNode, Value: c}); v != any(c) {
+		if v := PlainValue(&yaml.Node{Kind: yaml.ScalarNode, Value: c}); v != any(c) {
 			out = append(out, v)
 		}
 	}
@@ -290,20 +290,18 @@ func choiceValues(choices []string) []any {
 // PlainValue returns the node as JSON has it, by the core rules of YAML 1.2: a
 // plain word that looks like a number is one, and dates are texts. Infinity and
 // not-a-number, which JSON does not have, come out as texts.
-func PlainValue(n *yaml.Node) any { return plainValue(n) }
-
-func plainValue(n *yaml.Node) any {
+func PlainValue(n *yaml.Node) any {
 	switch n.Kind {
 	case yaml.MappingNode:
 		o := map[string]any{}
 		for i := 0; i+1 < len(n.Content); i += 2 {
-			o[n.Content[i].Value] = plainValue(n.Content[i+1])
+			o[n.Content[i].Value] = PlainValue(n.Content[i+1])
 		}
 		return o
 	case yaml.SequenceNode:
 		list := []any{}
 		for _, c := range n.Content {
-			list = append(list, plainValue(c))
+			list = append(list, PlainValue(c))
 		}
 		return list
 	}
