@@ -87,7 +87,7 @@ func Run(ctx context.Context, m *machine.Machine, opts Options) (*Assessment, er
 		do   func(context.Context) error
 	}{
 		{"cycle", r.planCycle}, {"structure", r.solveStructure}, {"timeline", r.layTimeline}, {"drives", r.dutyOfAxes},
-		{"task", r.taskChecks}, {"axes", r.axisChecks}, {"pair", r.pairChecks}, {"tool", r.toolChecks}, {"stand", r.standChecks}, {"joints", r.jointChecks},
+		{"task", r.taskChecks}, {"axes", r.axisChecks}, {"pair", r.pairChecks}, {"tool", r.toolChecks}, {"accuracy", r.accuracyChecks}, {"stand", r.standChecks}, {"joints", r.jointChecks},
 		{"equipment", r.equipmentChecks}, {"safety", r.safetyChecks}, {"build", r.buildChecks}, {"summary", r.summarise},
 	}
 	for i, s := range steps {

@@ -30,6 +30,14 @@ func stopDecel(l design.Limits) float64 {
 	return usual * workingAccel(l)
 }
 
+// stopJerk is the jerk at the onset of an emergency stop, m/s³; nil without limit.
+func stopJerk(l design.Limits) *float64 {
+	if l.StopJerk != nil {
+		return l.StopJerk
+	}
+	return l.Jerk
+}
+
 // axisChecks judge every axis by itself.
 func (r *run) axisChecks(context.Context) error {
 	for i := range r.axes {
@@ -231,11 +239,7 @@ func (r *run) axisResults(d *axisDuty) {
 func (r *run) controlledStop(a *machine.Axis) (motion.Stopping, error) {
 	l := a.Spec.Limits
 	s := motion.ControlledStop{Speed: l.Speed, Decel: stopDecel(l), Onset: motion.OnsetAbrupt, Reaction: r.m.Design.Equipment.Control.Reaction}
-	jerk := l.Jerk
-	if l.StopJerk != nil {
-		jerk = l.StopJerk
-	}
-	if jerk != nil {
+	if jerk := stopJerk(l); jerk != nil {
 		s.Onset, s.Jerk = motion.OnsetJerk, *jerk
 	}
 	return s.Stop()

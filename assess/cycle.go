@@ -18,6 +18,7 @@ type leg struct {
 	loaded   bool    // on the way
 	after    bool    // is the payload held once the dwell is over
 	settle   float64 // s, from the structure; 0 until known
+	shaped   float64 // s that an input shaper adds to the move
 }
 
 // legs plans every step of the cycle; the first starts where the last ends.
@@ -93,6 +94,9 @@ func timeline(m *machine.Machine, legs []leg) (motion.Timeline, error) {
 			}
 		}
 		cycle.Steps = append(cycle.Steps, move)
+		if l.shaped > 0 {
+			cycle.Steps = append(cycle.Steps, motion.Step{Name: name(l, "shaper delay"), Kind: motion.KindSettle, Duration: l.shaped})
+		}
 		if l.settles && l.settle > 0 {
 			cycle.Steps = append(cycle.Steps, motion.Step{Name: name(l, "settle"), Kind: motion.KindSettle, Duration: l.settle})
 		}

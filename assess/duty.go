@@ -129,7 +129,7 @@ func holding(a *machine.Axis, kg float64) float64 {
 // the way as the step says, while waiting if it is carried before or after.
 func (r *run) loadedIn(span motion.Interval) bool {
 	for _, l := range r.legs {
-		if span.Name == name(l, "move") {
+		if span.Name == name(l, "move") || span.Name == name(l, "shaper delay") {
 			return l.loaded
 		}
 		if span.Name == name(l, "settle") || span.Name == name(l, "dwell") {

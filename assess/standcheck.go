@@ -161,16 +161,12 @@ func (r *run) standing(q []float64, loaded bool) stand.Standing {
 		acc := func(name string, value, dynamic float64) stand.Acceleration {
 			return stand.Acceleration{Name: name, Parts: part, Of: [][3]float64{triple(r3.Scale(value, a.Dir))}, Dynamic: dynamic}
 		}
-		s.Moves = append(s.Moves, acc(a.Spec.ID+" at full acceleration", workingAccel(a.Spec.Limits), 1))
-		s.Stops = append(s.Stops, acc(a.Spec.ID+" in an emergency stop", stopDecel(a.Spec.Limits), stopRise))
+		l := a.Spec.Limits
+		s.Moves = append(s.Moves, acc(a.Spec.ID+" at full acceleration", workingAccel(l), r.dynamic(workingAccel(l), l.Jerk)))
+		s.Stops = append(s.Stops, acc(a.Spec.ID+" in an emergency stop", stopDecel(l), r.dynamic(stopDecel(l), stopJerk(l))))
 	}
 	return s
 }
-
-// stopRise is the dynamic factor on the force of an emergency stop whose rise
-// time is not known to be long against the period of the stand: between 1 and
-// 2, see motion.StepRatio. Common practice, no source.
-const stopRise = 1.3
 
 // height is the highest node of the machine at home, m.
 func (r *run) height() float64 {
@@ -190,8 +186,8 @@ func (r *run) addTipping(worst map[stand.Kind]stand.Judged) {
 		id, title   string
 		from, extra string
 	}{
-		{stand.Operating, "stand.tipping", "tipping factor in operation", "assumptions.limits.tipping", ""},
-		{stand.EmergencyStop, "stand.tipping.stop", "tipping factor in an emergency stop", "assumptions.limits.tipping_stop", fmt.Sprintf("the stop's force counts %.1f times: it rises fast against the period of the stand", stopRise)},
+		{stand.Operating, "stand.tipping", "tipping factor in operation", "assumptions.limits.tipping", "accelerations count with their dynamic factor"},
+		{stand.EmergencyStop, "stand.tipping.stop", "tipping factor in an emergency stop", "assumptions.limits.tipping_stop", "the stop counts with its dynamic factor, 1 + |sin(pi r)/(pi r)| for a rise of r periods"},
 		{stand.Push, "stand.tipping.push", "tipping factor under an accidental push", "assumptions.limits.tipping_stop", "250 N at 2 m or 20 % of the weight, whichever is less"},
 		{stand.Tilt, "stand.tipping.tilt", "tipping factor on a floor tilted by 10 degrees", "must not fall", ""},
 	} {

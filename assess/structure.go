@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"spanwright/motion"
 	"spanwright/structure"
 )
 
@@ -93,7 +94,7 @@ func (r *run) settleLegs() error {
 		if !l.settles {
 			continue
 		}
-		arrival := structure.Arrival{Q: l.to, Loaded: l.loaded, Profiles: l.move.Profiles}
+		arrival := structure.Arrival{Q: l.to, Loaded: l.loaded, Profiles: l.move.Profiles, Shapers: r.shapers(l)}
 		out := settled{ok: true}
 		for level, zeta := range [3]float64{damping.Low, damping.Nominal, damping.High} {
 			swings, err := r.study.levels[level].After(arrival, zeta)
@@ -115,6 +116,29 @@ func (r *run) settleLegs() error {
 		r.study.settle[i] = out
 	}
 	return nil
+}
+
+// shapers are the input shapers of the axes that move in a leg, tuned to the
+// lowest natural frequency at nominal stiffness and damping; the longest delays
+// the leg.
+func (r *run) shapers(l *leg) []motion.Shaper {
+	tuned := motion.Mode{Frequency: r.study.freq[structure.Nominal], Damping: r.m.Design.Assumptions.Damping.Nominal}
+	out := make([]motion.Shaper, len(r.m.Axes))
+	for i, a := range r.m.Axes {
+		if l.to[i] == l.from[i] {
+			continue
+		}
+		switch a.Spec.Shaper {
+		case "zv":
+			out[i] = motion.ZV(tuned)
+		case "zvd":
+			out[i] = motion.ZVD(tuned)
+		}
+		if out[i] != nil {
+			l.shaped = math.Max(l.shaped, out[i].Delay())
+		}
+	}
+	return out
 }
 
 // forcePoses are the task's points and the corners of the work space.
@@ -149,14 +173,27 @@ func distinctPoses(poses [][]float64) [][]float64 {
 	return out
 }
 
-// combinations are the cycle at full acceleration and the emergency stop of all axes.
+// combinations are the cycle at full acceleration and the emergency stop of all
+// axes, each with the dynamic factor of its rise time.
 func (r *run) combinations() []structure.Combination {
-	work, stop := structure.Combination{Name: "working accelerations", Working: true}, structure.Combination{Name: "emergency stop of all axes"}
+	work := structure.Combination{Name: "working accelerations", Working: true}
+	stop := structure.Combination{Name: "emergency stop of all axes"}
 	for _, a := range r.m.Axes {
-		work.Accel = append(work.Accel, workingAccel(a.Spec.Limits))
-		stop.Accel = append(stop.Accel, stopDecel(a.Spec.Limits))
+		l := a.Spec.Limits
+		work.Accel = append(work.Accel, workingAccel(l)*r.dynamic(workingAccel(l), l.Jerk))
+		stop.Accel = append(stop.Accel, stopDecel(l)*r.dynamic(stopDecel(l), stopJerk(l)))
 	}
 	return []structure.Combination{work, stop}
+}
+
+// dynamic is how much more the structure feels of an acceleration that rises
+// within a time than of a lasting one: 1 + |sin(pi r)/(pi r)| with r the rise
+// time over the period of the lowest mode, at most 2, and 2 without a jerk limit.
+func (r *run) dynamic(accel float64, jerk *float64) float64 {
+	if jerk == nil {
+		return motion.StepRatio(0)
+	}
+	return motion.StepRatio(accel / *jerk * r.study.freq[structure.Nominal])
 }
 
 // sag is the downward deflection of the tool point with the payload, m.

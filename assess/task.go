@@ -43,7 +43,7 @@ func (r *run) rate() {
 	wanted := r.m.Design.Task.Rate
 	moves, settles, dwells := 0.0, 0.0, 0.0
 	for _, l := range r.legs {
-		moves += l.move.Duration
+		moves += l.move.Duration + l.shaped
 		if l.settles {
 			settles += l.settle
 		}
@@ -52,7 +52,7 @@ func (r *run) rate() {
 	w := ledger.Working{
 		Formula: "T = t_m + t_s + t_d",
 		Inputs: []ledger.Input{
-			in("t_m", "moves", moves, "s", "motion profiles"), in("t_s", "settling where the end position matters, at the low end of stiffness and damping", settles, "s", "structure"),
+			in("t_m", "moves, with the delay of input shapers", moves, "s", "motion profiles"), in("t_s", "settling where the end position matters, at the low end of stiffness and damping", settles, "s", "structure"),
 			in("t_d", "dwells", dwells, "s", "task.cycle"),
 		},
 		Source: "sum of the steps",

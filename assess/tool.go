@@ -47,7 +47,7 @@ func (r *run) sagCheck() error {
 	if err != nil {
 		return err
 	}
-	c.Parts = grouped(split)
+	c.Parts, c.Adds = grouped(split), true
 	c.Note = fmt.Sprintf("sags most at %s, least at %s; the split is that of the largest sag", r.poseText(p.Q), r.poseText(q.Q))
 	w := ledger.Working{
 		Formula: "w = u_1 - u_2",

@@ -87,6 +87,7 @@ type Check struct {
 
 	Range   *Range         // outcome over the uncertain inputs
 	Parts   []Contribution // who contributes how much
+	Adds    bool           // the parts add up to a deflection; else they combine otherwise
 	Working Working
 
 	Verdict     Verdict // set by Judge

@@ -21,6 +21,7 @@ type Arrival struct {
 	Q        []float64
 	Loaded   bool
 	Profiles []motion.Profile // one an axis; a zero profile for an axis at rest
+	Shapers  []motion.Shaper  // one an axis, nil for none; the whole may be nil
 }
 
 // swingModes is the number of modes that are followed after a move: those above
@@ -49,7 +50,7 @@ func (s *Study) After(a Arrival, damping float64) ([]Swing, error) {
 	}
 	out := make([]Swing, 0, len(modes.Hz))
 	for i, hz := range modes.Hz {
-		sw, err := s.swing(modes, i, hz, damping, a.Profiles)
+		sw, err := s.swing(modes, i, hz, damping, a)
 		if err != nil {
 			return nil, err
 		}
@@ -58,7 +59,7 @@ func (s *Study) After(a Arrival, damping float64) ([]Swing, error) {
 	return out, nil
 }
 
-func (s *Study) swing(modes *frame.PoseModes, i int, hz, damping float64, profiles []motion.Profile) (Swing, error) {
+func (s *Study) swing(modes *frame.PoseModes, i int, hz, damping float64, a Arrival) (Swing, error) {
 	d, err := modes.Shape(i, s.toolPoint())
 	if err != nil {
 		return Swing{}, err
@@ -69,10 +70,15 @@ func (s *Study) swing(modes *frame.PoseModes, i int, hz, damping float64, profil
 		return Swing{}, err
 	}
 	sum := 0.0
-	for k := range profiles {
-		if profiles[k].Duration() > 0 {
-			sum += math.Abs(modes.Work(i, s.accel[k])) * mode.Envelope(&profiles[k])
+	for k := range a.Profiles {
+		if !(a.Profiles[k].Duration() > 0) {
+			continue
 		}
+		left := math.Abs(modes.Work(i, s.accel[k])) * mode.Envelope(&a.Profiles[k])
+		if a.Shapers != nil && a.Shapers[k] != nil {
+			left *= a.Shapers[k].Residual(mode)
+		}
+		sum += left
 	}
 	out := Swing{Hz: hz, Amplitude: sum * r3.Norm(shape)}
 	if n := r3.Norm(shape); n > 0 {

@@ -86,7 +86,10 @@ func shares(w io.Writer, c ledger.Check) {
 	row := func(label, name, value, bar string) {
 		fmt.Fprintln(w, strings.TrimRight(fmt.Sprintf("%-*s%-*s  %12s  %s", beside, label, wide, name, value, bar), " "))
 	}
-	label := "split"
+	label := "parts"
+	if c.Adds {
+		label = "split"
+	}
 	for i, p := range c.Parts {
 		bar := ""
 		if most > 0 {
@@ -98,5 +101,7 @@ func shares(w io.Writer, c ledger.Check) {
 		row(label, p.Name, texts[i], bar)
 		label = ""
 	}
-	row("", "together", texts[len(texts)-1], "")
+	if c.Adds {
+		row("", "together", texts[len(texts)-1], "")
+	}
 }

@@ -36,8 +36,8 @@ var (
 			},
 		},
 		Range: &ledger.Range{Low: 0.228e-3, Nominal: 0.2e-3, High: 0.09e-3, Of: "joints", Judged: "low stiffness"},
-		Parts: []ledger.Contribution{{Name: "beam", Value: 0.4e-3, Unit: "m"}, {Name: "mast", Value: -0.1e-3, Unit: "m"}, {Name: "belt", Value: 1e-40, Unit: "m"}},
-		Note:  "sags most in the middle",
+		Adds:  true, Parts: []ledger.Contribution{{Name: "beam", Value: 0.4e-3, Unit: "m"}, {Name: "mast", Value: -0.1e-3, Unit: "m"}, {Name: "belt", Value: 1e-40, Unit: "m"}},
+		Note: "sags most in the middle",
 	})
 	hose = judged(ledger.Check{
 		ID: "carrier.y.life", Group: "carrier", Title: "life of the cables", Value: math.NaN(), Limit: math.NaN(),
