@@ -20,7 +20,7 @@ type frameSide struct {
 
 func (g *generator) braces() {
 	for i, br := range g.spec.Braces {
-		path := fmt.Sprintf("stand.generate.braces[%d]", i)
+		path := fmt.Sprintf("stand.generate.braces[%d]", i+1)
 		sides := g.sides(br.Plane)
 		made := 0
 		for _, s := range sides {
