@@ -67,8 +67,7 @@ func parseTree(src []byte) (*node, *Mistake) {
 	t.dec.UseNumber()
 	root, err := t.value("", 0)
 	if err == nil {
-		if _, more := t.dec.Token(); more != io.EOF {
-			t.start = t.skip(t.start)
+		if _, more := t.token(); more != io.EOF {
 			err = errors.New("something follows the end of the object")
 		}
 	}
@@ -76,10 +75,6 @@ func parseTree(src []byte) (*node, *Mistake) {
 		return root, nil
 	}
 	at := t.start
-	var syntax *json.SyntaxError
-	if errors.As(err, &syntax) {
-		at = max(0, int(syntax.Offset)-1)
-	}
 	if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
 		at, err = len(src), errors.New("the file ends too early")
 	}

@@ -50,21 +50,48 @@ func (t TSlot) MatchArea(area float64) (Fit, error) {
 		return Fit{}, fmt.Errorf("an area of %g m² must be above zero", area)
 	}
 	withWall := func(x float64) TSlot { u := t; u.Wall = x; return u }
-	if x, ok := bisectArea(withWall, thinnest, t.block(), area); ok {
+	lo, hi := t.wallRange()
+	if x, ok := bisectArea(withWall, lo, hi, area); ok {
 		return Fit{withWall(x), fmt.Sprintf("wall changed from %s to %s to match the mass", mm(t.Wall), mm(x))}, nil
 	}
-	lo, hi := t.webRange()
-	withWeb := func(x float64) TSlot { u := t; u.Web = x; return u }
-	if hi > lo {
+	// The web is tried with the wall as given, then with the wall that helps most.
+	extreme := lo
+	if area > t.area() {
+		extreme = hi
+	}
+	least, most := withWall(lo).area(), withWall(hi).area()
+	for _, wall := range []float64{t.Wall, extreme} {
+		withWeb := func(x float64) TSlot { u := withWall(wall); u.Web = x; return u }
+		lo, hi := t.webRange()
+		if !(hi > lo) {
+			break
+		}
 		if x, ok := bisectArea(withWeb, lo, hi, area); ok {
-			return Fit{withWeb(x), fmt.Sprintf("web changed from %s to %s to match the mass", mm(t.Web), mm(x))}, nil
+			note := fmt.Sprintf("web changed from %s to %s to match the mass", mm(t.Web), mm(x))
+			if wall != t.Wall {
+				note += fmt.Sprintf(", wall from %s to %s", mm(t.Wall), mm(wall))
+			}
+			return Fit{withWeb(x), note}, nil
+		}
+		for _, a := range []float64{withWeb(lo).area(), withWeb(hi).area()} {
+			if a < least { // not min: some combinations fit no profile and have no area
+				least = a
+			}
+			if a > most {
+				most = a
+			}
 		}
 	}
-	least, most := withWall(thinnest).area(), withWall(t.block()).area()
-	if hi > lo {
-		least, most = min(least, withWeb(lo).area()), max(most, withWeb(hi).area())
+	return Fit{}, fmt.Errorf("an area of %.1f mm² cannot be reached by wall and web, which give %.1f to %.1f mm²: correct the slot or bore", area*1e6, least*1e6, most*1e6)
+}
+
+// wallRange returns the thinnest wall tried and the one at which no cell is left.
+func (t TSlot) wallRange() (lo, hi float64) {
+	hi = t.block()
+	if t.Closed != (Faces{}) && t.FaceWall == 0 {
+		hi = min(hi, 0.99*t.TaperStart()) // the closed faces grow with the walls
 	}
-	return Fit{}, fmt.Errorf("an area of %.1f mm² cannot be reached by wall or web alone, which give %.1f to %.1f mm²: correct the slot or bore", area*1e6, least*1e6, most*1e6)
+	return thinnest, hi
 }
 
 // webRange returns the webs between which the slot has a taper.

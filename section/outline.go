@@ -171,7 +171,7 @@ func comparePoints(a, b Point) int {
 
 // method counts the ways in which Compute has found its results. It is part of
 // Hash, so that stored properties are not taken for those of a newer method.
-const method = 1
+const method = 2
 
 // Hash returns a short name of the outline and of the method of Compute, for
 // storing properties. It does not depend on where loops begin, which way they

@@ -41,7 +41,7 @@ type Properties struct {
 	W2 float64 `json:"W2_m3"` // elastic modulus about the minor axis
 
 	J           float64 `json:"J_m4"`         // Saint-Venant torsion constant
-	Wt          float64 `json:"Wt_m3"`        // torsion modulus for static design, see torsionModulus
+	Wt          float64 `json:"Wt_m3"`        // torsion modulus for static design, peaks at inner corners left out
 	Asy         float64 `json:"Asy_m2"`       // shear area for a force along y
 	Asz         float64 `json:"Asz_m2"`       // shear area for a force along z
 	ShearCentre Point   `json:"shear_centre"` // transverse forces through it do not twist the bar

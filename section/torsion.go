@@ -32,45 +32,48 @@ func (p *Properties) takeOver(r *fe.Result) {
 	}
 }
 
-// torsionModulus returns the modulus for static design of ductile metal: the
-// smaller of J/t, t being the diameter of the largest circle in the material,
-// and, where there are closed cells, of J over the steepest mean slope of the
-// stress function between two loops. In a wall of thickness t between loops
-// with values F1, F2 the mean shear stress is T (F1-F2)/(J t); for one thin
-// cell that is Bredt's T/(2 Am t). Peaks at inner corners, which need a fillet
-// radius to be known, are left out, as is usual for static loads.
+// torsionModulus returns J over the steepest slope that the stress function has
+// in the walls, for static design of ductile metal. Per unit shear modulus and
+// rate of twist, a wall of thickness t between two loops on which the function
+// is F1 and F2 has the slope |F1-F2|/t + t at its surface; the first part
+// belongs to the cells it closes, the second to the wall as a strip. A wall
+// without cells, and any other place, has at most the diameter of the largest
+// circle in the material. For a square tube it is the modulus of its standard;
+// for one thin cell, Bredt's 2 Am t.
 //
-// It is low for solid shapes: half the exact modulus of a round bar.
+// Peaks at inner corners, which need a fillet radius to be known, are left out,
+// as is usual for static loads. The modulus is low for solid shapes: half the
+// exact one for a round bar.
 //
-// Source: common practice (J/t, 2 Am t); the form for several cells is derived
-// from Prandtl's stress function.
+// Source: EN 10210-2 and EN 10219-2, annex on structural properties, Ct =
+// It/(t + K/t) (from memory; tabulated values confirmed); the form for several
+// cells is derived from Prandtl's stress function; J/t for open shapes is
+// common practice.
 func (p *Properties) torsionModulus(o Outline, loopStress []float64) float64 {
-	wt := p.J / p.Thickest
-	if slope := o.steepest(loopStress); slope > 0 {
-		wt = min(wt, p.J/slope)
-	}
-	return wt
+	return p.J / o.steepest(loopStress, p.Thickest)
 }
 
-// steepest returns the largest difference of the loops' values over the least
-// distance of the loops, m.
-func (o Outline) steepest(value []float64) float64 {
+// steepest returns the largest slope in a wall, m, at least thickest, the
+// diameter of the largest circle in the material.
+func (o Outline) steepest(value []float64, thickest float64) float64 {
 	loops := o.loops()
 	box := make([]Outline, len(loops))
 	for k, l := range loops {
 		box[k] = Outline{Outer: l}
 	}
-	best := 0.0
+	best := thickest
 	for i := range loops {
 		for j := range i {
 			drop := math.Abs(value[i] - value[j])
 			lo1, hi1 := box[i].Extents()
 			lo2, hi2 := box[j].Extents()
 			apart := math.Hypot(max(0, lo1.Y-hi2.Y, lo2.Y-hi1.Y), max(0, lo1.Z-hi2.Z, lo2.Z-hi1.Z))
-			if drop <= best*apart {
+			if drop <= (best-thickest)*apart {
 				continue // even the enclosing rectangles are too far apart
 			}
-			best = max(best, drop/distanceOfLoops(loops[i], loops[j], drop/best))
+			t := distanceOfLoops(loops[i], loops[j], drop/(best-thickest))
+			// Loops with others between them are farther apart than any wall is thick.
+			best = max(best, drop/t+min(t, thickest))
 		}
 	}
 	return best

@@ -49,10 +49,10 @@ func AluminiumWallLimits(fo float64) WallLimits {
 // SteelWallLimits returns the limits for steel of yield strength fy, Pa: 42
 // eps and 14 eps, eps = sqrt(235 MPa/fy).
 //
-// Source: EN 1993-1-1 Table 5.2, parts in compression, class 3 (from memory).
+// Source: EN 1993-1-1:2005 Table 5.2, parts in compression, class 3.
 func SteelWallLimits(fy float64) WallLimits {
 	eps := math.Sqrt(235e6 / fy)
-	return WallLimits{42 * eps, 14 * eps, "EN 1993-1-1 Table 5.2, class 3 (from memory)"}
+	return WallLimits{42 * eps, 14 * eps, "EN 1993-1-1 Table 5.2, class 3"}
 }
 
 // Slender reports whether a wall exceeds its limit, and says so in a sentence

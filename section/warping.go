@@ -11,12 +11,12 @@ import (
 const (
 	// accuracy is the half width, over the value, to which the brackets of J,
 	// Asy and Asz are narrowed. The reported middle is closer still: on the
-	// closed forms of the tests it errs by less than a fifth of it.
+	// closed forms of the tests it errs by less than half of it.
 	accuracy = 1e-3
 
 	// mostUnknowns and mostRounds end the refinement of outlines that would take
 	// too long; the brackets then stay wider and say so.
-	mostUnknowns = 120_000
+	mostUnknowns = 80_000
 	mostRounds   = 14
 
 	// markedShare is the share of the bracket widths, in the triangles that add

@@ -14,7 +14,7 @@ type graph struct {
 const leaf = 16
 
 // dissect orders unknowns for little fill: it cuts the set at the median of
-// its longer side, puts the unknowns along the cut last, and goes on with
+// one coordinate, puts the unknowns along the cut last, and goes on with
 // both halves. The walls of a cross-section are cut across, so that the cuts
 // are short. Unknowns at and after tail go to the very end.
 //
@@ -60,14 +60,12 @@ func (d *dissection) run(set []int32, first int) {
 		copy(d.order[first:], set)
 		return
 	}
-	axis := d.longerSide(set)
 	middle := len(set) / 2
-	d.selectMedian(set, middle, axis)
-	for k, i := range set {
-		d.half[i] = right
-		if k < middle {
-			d.half[i] = left
-		}
+	axis := d.longerSide(set)
+	// A cut along a thin wall instead of across it would be as long as the wall;
+	// 4 sqrt(n) is well above what a compact region needs.
+	if n := d.halve(set, middle, axis); n*n > 16*len(set) && d.halve(set, middle, 1-axis) > n {
+		d.halve(set, middle, axis)
 	}
 	cut := make([]int32, 0, 32)
 	low := set[:0]
@@ -87,6 +85,24 @@ func (d *dissection) run(set []int32, first int) {
 	copy(d.order[first+len(low)+len(high):], cut)
 	d.run(low, first)
 	d.run(high, first+len(low))
+}
+
+// halve marks the halves of set along axis and returns the length of the cut.
+func (d *dissection) halve(set []int32, middle, axis int) int {
+	d.selectMedian(set, middle, axis)
+	for k, i := range set {
+		d.half[i] = right
+		if k < middle {
+			d.half[i] = left
+		}
+	}
+	n := 0
+	for _, i := range set[:middle] {
+		if d.touches(i, right) {
+			n++
+		}
+	}
+	return n
 }
 
 func (d *dissection) touches(i int32, half int8) bool {

@@ -84,21 +84,30 @@ func (m *Mesh) queue(q *queues, t int32) {
 // bad reports whether t is too slim or too large.
 func (m *Mesh) bad(t int32) bool {
 	tr := &m.tris[t]
-	a, b, c := m.pts[tr.v[0]], m.pts[tr.v[1]], m.pts[tr.v[2]]
-	l := [3]float64{float64(distance2(b, c)), float64(distance2(c, a)), float64(distance2(a, b))}
-	area2 := float64(orient(a, b, c))
-	radius2 := l[0] * l[1] * l[2] / (4 * area2 * area2)
+	sides, radius := m.measure(tr)
 	wanted := (m.size[tr.v[0]] + m.size[tr.v[1]] + m.size[tr.v[2]]) / 3
-	if radius2 > tooLarge*tooLarge*wanted*wanted {
-		return true
+	return radius > tooLarge*wanted || m.slim(tr, sides, radius)
+}
+
+// measure returns the lengths of the sides opposite to each corner and the
+// circumradius, grid steps.
+func (m *Mesh) measure(tr *triangle) (sides [3]float64, radius float64) {
+	a, b, c := m.pts[tr.v[0]], m.pts[tr.v[1]], m.pts[tr.v[2]]
+	sides = [3]float64{
+		math.Sqrt(float64(distance2(b, c))), math.Sqrt(float64(distance2(c, a))), math.Sqrt(float64(distance2(a, b))),
 	}
+	return sides, sides[0] * sides[1] * sides[2] / (2 * float64(orient(a, b, c)))
+}
+
+// slim reports whether a triangle is too slim and could be mended.
+func (m *Mesh) slim(tr *triangle, sides [3]float64, radius float64) bool {
 	shortest := 0
 	for i := 1; i < 3; i++ {
-		if l[i] < l[shortest] {
+		if sides[i] < sides[shortest] {
 			shortest = i
 		}
 	}
-	if !(radius2 > maxSlimness*maxSlimness*l[shortest]) {
+	if !(radius > maxSlimness*sides[shortest]) {
 		return false
 	}
 	// Two boundary edges of the region itself enclose the small angle: it stays.
@@ -106,7 +115,7 @@ func (m *Mesh) bad(t int32) bool {
 	if int(apex) < m.inputs && m.acute[apex] && tr.n[next(shortest)] < 0 && tr.n[prev(shortest)] < 0 {
 		return false
 	}
-	return l[shortest] > m.fine*m.fine
+	return sides[shortest] > m.fine
 }
 
 // divideEdge splits a boundary edge if it still exists and needs it.
