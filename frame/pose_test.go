@@ -1,7 +1,9 @@
 package frame
 
 import (
+	"errors"
 	"math"
+	"sync"
 	"testing"
 )
 
@@ -100,6 +102,208 @@ func TestPoseAgreesWithReference(t *testing.T) {
 			if !(math.Abs(hz-modes.Hz[i]) <= sameAsReference*hz) {
 				t.Errorf("mode %d: %.12g Hz, reference %.12g Hz", i, hz, modes.Hz[i])
 			}
+		}
+	}
+}
+
+func TestPoseRefusesMechanisms(t *testing.T) {
+	base, err := NewBase(gantry())
+	if err != nil {
+		t.Fatal(err)
+	}
+	full := gantryTies(1, 0.6, 1.4)
+	without := func(ids ...string) (ties []Tie) {
+		for _, tie := range full {
+			drop := false
+			for _, id := range ids {
+				drop = drop || tie.ID == id
+			}
+			if !drop {
+				ties = append(ties, tie)
+			}
+		}
+		return ties
+	}
+	tests := map[string]struct {
+		ties []Tie
+		free string // node or nothing
+	}{
+		"no ties at all":      {nil, "any"},
+		"bridge without belt": {without("belt0", "belt1"), "any"},
+		"carriage loose":      {without("screw"), "any"},
+		"mast without lift":   {without("lift"), "any"},
+		"all there":           {full, ""},
+		"one belt only":       {without("belt1"), ""},
+	}
+	pose := base.NewPose()
+	for name, tt := range tests {
+		err := pose.Set(tt.ties, nil)
+		var free *MechanismError
+		if errors.As(err, &free) != (tt.free != "") || tt.free == "" && err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+		if free != nil && free.Node == "" {
+			t.Errorf("%s: names no node: %v", name, err)
+		}
+		if _, err := pose.Modes(1, nil); errors.Is(err, ErrNotSet) != (tt.free != "") {
+			t.Errorf("%s: modes of a refused pose: %v", name, err)
+		}
+	}
+}
+
+func TestPoseRefusesWrongTies(t *testing.T) {
+	base, err := NewBase(gantry())
+	if err != nil {
+		t.Fatal(err)
+	}
+	good := gantryTies(1, 0.6, 1.4)
+	wrong := map[string]func(*Tie){
+		"unknown node":        func(t *Tie) { t.From = Point{Node: "carrage"} },
+		"unknown member":      func(t *Tie) { t.To = Point{Member: "runway7"} },
+		"beyond the end":      func(t *Tie) { t.To.Position = 1.2 },
+		"from the ground":     func(t *Tie) { t.From = Point{} },
+		"negative":            func(t *Tie) { t.K[1] = -1 },
+		"NaN":                 func(t *Tie) { t.K[1] = math.NaN() },
+		"axes out of square":  func(t *Tie) { t.Axes = Axes{{1, 0, 0}, {0, 1, 0}, {0, 0.1, 1}} },
+		"node and member":     func(t *Tie) { t.From.Node = "top00" },
+		"one-sided in a pose": func(t *Tie) { t.To = Point{}; t.Contact = &Contact{Normal: [3]float64{0, 0, 1}} },
+	}
+	for name, change := range wrong {
+		ties := append([]Tie(nil), good...)
+		change(&ties[0])
+		var problems Problems
+		if err := base.NewPose().Set(ties, nil); !errors.As(err, &problems) || len(problems) == 0 {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	var problems Problems
+	if err := base.NewPose().Set(good, []Mass{{At: Point{Node: "mast0"}, M: -1}}); !errors.As(err, &problems) {
+		t.Errorf("negative mass: %v", err)
+	}
+	if _, err := base.Prepare(Case{ID: "c", Forces: []Force{{At: Point{Node: "x"}}}}); !errors.As(err, &problems) {
+		t.Errorf("force at an unknown node: %v", err)
+	}
+	if _, err := base.Prepare(Case{ID: "c", Settlements: []Settlement{{Node: "top00"}}}); !errors.As(err, &problems) {
+		t.Errorf("settlement: %v", err)
+	}
+}
+
+// TestPoseWithMisfit compares the forces of a pair of runways that stand too far apart on both paths.
+func TestPoseWithMisfit(t *testing.T) {
+	model := gantry()
+	ties := gantryTies(0.7, 0.4, 1.2)
+	c := Case{ID: "too wide", Mismatches: []Mismatch{{Tie: ties[0].ID, Gap: [6]float64{0, 1e-3, 2e-3, 0, 0, 0}}, {Tie: "foot00", Gap: [6]float64{0, 0, 1e-3, 0, 0, 0}}}}
+	base, err := NewBase(model)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The misfit of a foot belongs to the base, that of a tie to the pose; Prepare knows the foot only.
+	foot := Case{ID: c.ID, Mismatches: c.Mismatches[1:]}
+	if _, err := base.Prepare(c); err == nil {
+		t.Error("a misfit of a tie that the base does not have was taken")
+	}
+	load, err := base.Prepare(foot)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pose, err := base.Pose(ties, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := pose.Static(load, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	model.Ties, model.Cases = ties, []Case{foot}
+	_, want := system(t, model)
+	a, _ := got.At(Point{Node: "mast0"})
+	b, _ := want.At(Point{Node: "mast0"})
+	close6(t, "misfit of a foot", a, b, sameAsReference)
+}
+
+// TestPosesDoNotAllocate holds the loop over poses to its promise.
+func TestPosesDoNotAllocate(t *testing.T) {
+	base, err := NewBase(gantry())
+	if err != nil {
+		t.Fatal(err)
+	}
+	load, err := base.Prepare(gantryCases()[1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := [][]Tie{gantryTies(0.3, 0.3, 1.1), gantryTies(1.6, 0.9, 1.6)}
+	pose, state, modes := base.NewPose(), &PoseState{}, &PoseModes{}
+	masses := payload(10)
+	i := 0
+	round := func() {
+		i++
+		if err := pose.Set(all[i%2], masses); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := pose.Static(load, state); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := state.At(Point{Node: "mast0"}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	round()
+	round()
+	if n := testing.AllocsPerRun(20, round); n > 0 {
+		t.Errorf("%g allocations a static pose, want 0", n)
+	}
+	both := func() {
+		round()
+		if _, err := pose.Modes(3, modes); err != nil {
+			t.Fatal(err)
+		}
+	}
+	both()
+	both()
+	// The closures that hand the operator to the iteration are made anew each time; nothing grows with the model.
+	if n := testing.AllocsPerRun(20, both); n > 8 {
+		t.Errorf("%g allocations a pose with modes", n)
+	}
+}
+
+// TestPosesInParallel: every goroutine with its own workspace gets the same numbers, to the last digit.
+func TestPosesInParallel(t *testing.T) {
+	base, err := NewBase(gantry())
+	if err != nil {
+		t.Fatal(err)
+	}
+	load, err := base.Prepare(gantryCases()[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	places := poses()
+	run := func(workers int) [][6]float64 {
+		out := make([][6]float64, len(places))
+		var group sync.WaitGroup
+		for w := range workers {
+			group.Go(func() {
+				pose := base.NewPose()
+				for i := w; i < len(places); i += workers {
+					if err := pose.Set(gantryTies(places[i][0], places[i][1], places[i][2]), payload(8)); err != nil {
+						t.Error(err)
+						return
+					}
+					st, err := pose.Static(load, nil)
+					if err != nil {
+						t.Error(err)
+						return
+					}
+					out[i], _ = st.At(Point{Node: "mast0"})
+				}
+			})
+		}
+		group.Wait()
+		return out
+	}
+	one, four := run(1), run(4)
+	for i := range one {
+		if one[i] != four[i] {
+			t.Errorf("pose %d: %v with one worker, %v with four", i, one[i], four[i])
 		}
 	}
 }
