@@ -67,11 +67,13 @@ func kinds() (out []string) {
 }
 
 func kindsText() string {
+	var rows []helpRow
+	for _, s := range examples.Starters {
+		rows = append(rows, helpRow{s.Kind, s.Doc})
+	}
 	var b strings.Builder
 	b.WriteString("Kinds\n")
-	for _, s := range examples.Starters {
-		fmt.Fprintf(&b, "  %-11s %s\n", s.Kind, s.Doc)
-	}
+	writeRows(&b, rows)
 	return strings.TrimSuffix(b.String(), "\n")
 }
 
