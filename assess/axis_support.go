@@ -50,7 +50,7 @@ func (r *run) beamSag(a *machine.Axis, span float64) {
 	force := r.m.Moved(a.Index, true) * 9.80665 / float64(len(a.Beams))
 	sag, err := guide.Span{Length: span, Bending: bending}.PointLoad(force, guide.ContinuousInside)
 	r.add(atMost(c, sag, r.m.Design.Assumptions.Limits.BeamSag*span, "m", ledger.Working{
-		Formula: "w = F * e^3 / (91.51 * EI)",
+		Formula: "w = F * e^3 / EI * (1 / 48 - 1 / 128 / (1 / 2 + 1 / sqrt(12.0)))",
 		Inputs: []ledger.Input{
 			in("F", "weight on the beam", force, "N", "machine"), in("e", "distance of the supports", span, "m", "machine"),
 			in("EI", "bending stiffness in the plane of gravity", bending, "N m2", "part "+mem.Profile.ID),
