@@ -61,7 +61,7 @@ func (r *run) legBuckling() {
 	var critical, load float64
 	for i, mem := range r.m.Members {
 		if mem.Role == machine.Leg {
-			legs[legName(mem.ID)] += r.m.Length(i)
+			legs[mem.Bar] += r.m.Length(i)
 		}
 	}
 	const sway = 2.0 // buckling length over length: foot hinged, top held against turning, free to sway
@@ -70,7 +70,7 @@ func (r *run) legBuckling() {
 			continue
 		}
 		inertia := math.Min(mem.Section.Iy, mem.Section.Iz)
-		euler := section.EulerLoad(mem.Material.E*inertia, sway*legs[legName(mem.ID)])
+		euler := section.EulerLoad(mem.Material.E*inertia, sway*legs[mem.Bar])
 		if u := r.study.forces.Stress[i].N / euler; u > most {
 			worst, most, critical, load = i, u, euler, r.study.forces.Stress[i].N
 		}
@@ -80,9 +80,9 @@ func (r *run) legBuckling() {
 		return
 	}
 	mem := r.m.Members[worst]
-	l := legs[legName(mem.ID)]
+	l := legs[mem.Bar]
 	limit := r.m.Design.Assumptions.Limits.LegBuckling
-	r.add(atLeast(newCheck("stand.buckling", "stand", "safety of the most loaded leg against buckling, "+legName(mem.ID)), critical/load, limit, "", ledger.Working{
+	r.add(atLeast(newCheck("stand.buckling", "stand", "safety of the most loaded leg against buckling, "+mem.Bar), critical/load, limit, "", ledger.Working{
 		Formula: "n = pi^2 * EI / ((K * L)^2 * N)",
 		Inputs: []ledger.Input{
 			in("EI", "smaller bending stiffness", mem.Material.E*math.Min(mem.Section.Iy, mem.Section.Iz), "N m2", "part "+mem.Profile.ID),
@@ -92,19 +92,6 @@ func (r *run) legBuckling() {
 		},
 		Source: "Euler column; buckling length of a sway frame from memory of structural handbooks; safety " + practice,
 	}), nil)
-}
-
-// legName is the physical leg of a member that may be one of its pieces.
-func legName(id string) string {
-	for i := len(id) - 1; i >= 0; i-- {
-		if id[i] == '.' && i+1 < len(id) && id[i+1] >= '0' && id[i+1] <= '9' {
-			return id[:i]
-		}
-		if id[i] < '0' || id[i] > '9' {
-			break
-		}
-	}
-	return id
 }
 
 // tippingChecks judge tipping and sliding at every pose of the work space's

@@ -141,7 +141,7 @@ func (b *builder) placeBeam(a *Axis, base r3.Vec, rise float64, under *shape, su
 func (b *builder) beam(a *Axis, id string, body int, from r3.Vec, s *shape, roll, extra float64, role Role) int {
 	to := r3.Add(from, r3.Scale(a.Length, a.Dir))
 	return b.member(Member{
-		ID: id, Body: body, From: b.node(id+".from", body, from), To: b.node(id+".to", body, to), Roll: roll,
+		ID: id, Bar: id, Body: body, From: b.node(id+".from", body, from), To: b.node(id+".to", body, to), Roll: roll,
 		Profile: s.part, Section: s.section, Material: s.material, Extra: extra, Role: role, Plane: "along",
 	})
 }

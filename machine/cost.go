@@ -13,8 +13,8 @@ func (m *Machine) Cost() float64 {
 			continue // priced with the axis part
 		}
 		sum += mem.Profile.CostPerM * m.Length(i)
-		if name := barName(mem.ID); !cut[name] {
-			cut[name] = true
+		if !cut[mem.Bar] {
+			cut[mem.Bar] = true
 			sum += mem.Profile.Cost + 2*mem.Profile.CostCut
 		}
 		if mem.Joint != nil && mem.Joint.Part != nil {
@@ -36,20 +36,6 @@ func (m *Machine) Cost() float64 {
 		sum += f.Part.Cost
 	}
 	return sum
-}
-
-// barName is the physical bar of a member that may be one piece of it: the
-// piece number after the last dot is cut off.
-func barName(id string) string {
-	for i := len(id) - 1; i > 0; i-- {
-		if id[i] == '.' && i < len(id)-1 {
-			return id[:i]
-		}
-		if id[i] < '0' || id[i] > '9' {
-			break
-		}
-	}
-	return id
 }
 
 func (a *Axis) cost() float64 {

@@ -79,7 +79,7 @@ func (l *line) emit(b *builder) {
 	for i := 0; i+1 < len(l.stations); i++ {
 		p, q := l.stations[i], l.stations[i+1]
 		mem := Member{
-			ID: l.id, From: p.node, To: q.node, Roll: l.roll, Role: l.role, Plane: l.plane,
+			ID: l.id, Bar: l.id, From: p.node, To: q.node, Roll: l.roll, Role: l.role, Plane: l.plane,
 			Profile: l.shape.part, Section: l.shape.section, Material: l.shape.material,
 			Divide: max(1, int(math.Ceil(total*(q.s-p.s)/l.length()-1e-9))),
 		}

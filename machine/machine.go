@@ -51,6 +51,7 @@ type Node struct {
 // Member is a straight bar between two nodes of one body.
 type Member struct {
 	ID       string
+	Bar      string // the physical bar it is a piece of
 	Body     int
 	From, To int
 	Roll     float64 // rad, as in package frame
