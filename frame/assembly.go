@@ -181,8 +181,12 @@ func (g *grid) addLump(b *sparse.Builder, l *lump) {
 func (g *grid) internalForces(full, u []float64) {
 	for i := range g.elements {
 		e := &g.elements[i]
-		f := e.endForces(e.local(u))
+		f := e.elasticForces(e.deform(u))
 		e.addLocal(full, &f)
+		if e.axial != 0 {
+			f = e.geometricForces(e.local(u))
+			e.addLocal(full, &f)
+		}
 	}
 	for i := range g.rows {
 		r := &g.rows[i]

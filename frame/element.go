@@ -150,17 +150,6 @@ type strain struct {
 	z1, z2         float64 // the same in the x-z plane, as slope dw/dx, rad
 }
 
-// strain takes the rigid motion out of local end displacements. The differences are those of stored numbers, so a
-// large common motion costs no digits.
-func (b *bar) strain(u *[12]float64) strain {
-	psiY, psiZ := (u[7]-u[1])/b.l, (u[8]-u[2])/b.l
-	return strain{
-		stretch: u[6] - u[0], twist: u[9] - u[3],
-		y1: u[5] - psiY, y2: u[11] - psiY,
-		z1: -u[4] - psiZ, z2: -u[10] - psiZ,
-	}
-}
-
 // add adds another deformation.
 func (d *strain) add(e strain) {
 	d.stretch += e.stretch
@@ -171,20 +160,8 @@ func (d *strain) add(e strain) {
 	d.z2 += e.z2
 }
 
-// endForces returns k u in local axes: the force and moment on the two ends that hold these end displacements.
-//
-// They are in balance by construction, but for those of the geometric stiffness, which balance on the bent bar.
-func (b *bar) endForces(u *[12]float64) [12]float64 {
-	f := b.elasticForces(b.strain(u))
-	if b.axial != 0 {
-		g := b.geometricForces(u)
-		for i := range f {
-			f[i] += g[i]
-		}
-	}
-	return f
-}
-
+// elasticForces returns the forces and moments on the two ends, in local axes, that hold a deformation: k u without the
+// geometric stiffness. They are in balance by construction.
 func (b *bar) elasticForces(d strain) [12]float64 {
 	var f [12]float64
 	n, t := b.ea/b.l*d.stretch, b.gj/b.l*d.twist
@@ -199,7 +176,8 @@ func (b *bar) elasticForces(d strain) [12]float64 {
 	return f
 }
 
-// geometricForces returns the part of endForces that comes from the axial force.
+// geometricForces returns the end forces that the axial force calls for under local end displacements. They balance on
+// the bent bar.
 func (b *bar) geometricForces(u *[12]float64) [12]float64 {
 	var g [12][12]float64
 	var f [12]float64
@@ -218,20 +196,13 @@ func endMoments(ei, phi, l, a, b float64) (m1, m2 float64) {
 	return c * ((4+phi)*a + (2-phi)*b), c * ((2-phi)*a + (4+phi)*b)
 }
 
-// energy returns the strain energy of local end displacements, J, with that of the axial force.
-func (b *bar) energy(u *[12]float64) float64 {
-	d := b.strain(u)
+// energy returns the strain energy of a deformation, J, without that of the axial force.
+func (b *bar) energy(d strain) float64 {
 	sum := (b.ea*d.stretch*d.stretch + b.gj*d.twist*d.twist) / (2 * b.l)
 	m1, m2 := endMoments(b.eiz, b.phiY, b.l, d.y1, d.y2)
 	sum += (m1*d.y1 + m2*d.y2) / 2
 	m1, m2 = endMoments(b.eiy, b.phiZ, b.l, d.z1, d.z2)
-	sum += (m1*d.z1 + m2*d.z2) / 2
-	if b.axial != 0 {
-		for i, f := range b.geometricForces(u) {
-			sum += f * u[i] / 2
-		}
-	}
-	return sum
+	return sum + (m1*d.z1+m2*d.z2)/2
 }
 
 // uniformLoad returns the nodal forces equivalent to the uniform load q (N/m, local): the negative fixed-end forces.

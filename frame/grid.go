@@ -252,6 +252,56 @@ func (e *element) local(u []float64) *[12]float64 {
 	return &l
 }
 
+// deform returns the deformation of an element under full displacements.
+//
+// The ends' displacements are subtracted before they are turned to local axes: the difference of two stored numbers is
+// exact where they are close, so a large common motion costs no digits.
+func (e *element) deform(u []float64) strain {
+	a, b := u[6*e.node[0]:6*e.node[0]+6], u[6*e.node[1]:6*e.node[1]+6]
+	d := [3]float64{b[0] - a[0], b[1] - a[1], b[2] - a[2]}
+	r0, r1 := [3]float64{a[3], a[4], a[5]}, [3]float64{b[3], b[4], b[5]}
+	if e.armed {
+		d = add(d, sub(cross(r1, e.arm[1]), cross(r0, e.arm[0])))
+	}
+	psiY, psiZ := dot(e.axes[1], d)/e.l, dot(e.axes[2], d)/e.l
+	s := strain{
+		stretch: dot(e.axes[0], d), twist: dot(e.axes[0], sub(r1, r0)),
+		y1: dot(e.axes[2], r0) - psiY, y2: dot(e.axes[2], r1) - psiY,
+		z1: -dot(e.axes[1], r0) - psiZ, z2: -dot(e.axes[1], r1) - psiZ,
+	}
+	if e.freed {
+		e.deformEnds(&s, u, psiY, psiZ, r0, r1)
+	}
+	return s
+}
+
+// energy returns the strain energy of an element under full displacements, J, with that of the axial force.
+func (e *element) energy(u []float64) float64 {
+	sum := e.bar.energy(e.deform(u))
+	if e.axial != 0 {
+		l := e.local(u)
+		for i, f := range e.geometricForces(l) {
+			sum += f * l[i] / 2
+		}
+	}
+	return sum
+}
+
+// deformEnds puts freed end rotations in place of those of the nodes.
+func (e *element) deformEnds(s *strain, u []float64, psiY, psiZ float64, r0, r1 [3]float64) {
+	own := func(end, axis int, node [3]float64) float64 {
+		if at := e.own[end][axis]; at >= 0 {
+			return u[at]
+		}
+		return dot(e.axes[axis], node)
+	}
+	if e.own[0][0] >= 0 || e.own[1][0] >= 0 {
+		s.twist = own(1, 0, r1) - own(0, 0, r0)
+	}
+	s.y1, s.y2 = own(0, 2, r0)-psiY, own(1, 2, r1)-psiY
+	s.z1, s.z2 = -own(0, 1, r0)-psiZ, -own(1, 1, r1)-psiZ
+}
+
 // addLocal adds the local end forces f, turned to the freedoms on which they act, to the full vector.
 func (e *element) addLocal(full []float64, f *[12]float64) {
 	for end := range 2 {

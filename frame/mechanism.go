@@ -190,7 +190,7 @@ func (g *grid) energy(u []float64) float64 {
 	sum := 0.0
 	for i := range g.elements {
 		e := &g.elements[i]
-		sum += e.bar.energy(e.local(u))
+		sum += e.energy(u)
 	}
 	for i := range g.rows {
 		r := &g.rows[i]

@@ -58,7 +58,7 @@ func (m *Modes) Damping() []float64 {
 		lost, total := 0.0, 0.0
 		for k := range m.elements {
 			e := &m.elements[k]
-			energy := e.bar.energy(e.local(shape))
+			energy := e.energy(shape)
 			total += energy
 			lost += loss[m.model.Members[e.member].Material] * energy
 		}

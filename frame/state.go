@@ -57,9 +57,9 @@ func (s *State) between(a *anchor) [6]float64 {
 
 // strain returns the deformation of an element.
 func (s *State) strain(e *element) strain {
-	d := e.strain(e.local(s.u))
+	d := e.deform(s.u)
 	if s.lo != nil {
-		d.add(e.strain(e.local(s.lo)))
+		d.add(e.deform(s.lo))
 	}
 	return d
 }
