@@ -197,7 +197,7 @@ func (r *run) followPhase(d *axisDuty, span motion.Interval, phase motion.Phase,
 		case own < 0:
 			thrustNow -= f
 		}
-		thrustNow -= counterForce(d.axis, now.a[d.axis.Index])
+		thrustNow += counterbalance(d.axis, now.a[d.axis.Index])
 		d.note(thrustNow, where(r.m, span, now), now)
 		d.thrusts = append(d.thrusts, sharedThrust{thrustNow, share})
 	}
@@ -209,9 +209,10 @@ func (r *run) followPhase(d *axisDuty, span motion.Interval, phase motion.Phase,
 	return friction
 }
 
-// counterForce is what a counterbalance adds along +x at an acceleration, N.
-func counterForce(a *machine.Axis, acc float64) float64 {
-	return holding(a, 0)*-1 - counterMass(a)*acc
+// counterbalance is what a counterweight or gas spring changes in the drive
+// force at an acceleration, N along +x.
+func counterbalance(a *machine.Axis, acc float64) float64 {
+	return holding(a, 0) + counterMass(a)*acc
 }
 
 func (d *axisDuty) note(f float64, where string, now instant) {
