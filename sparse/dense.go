@@ -44,6 +44,15 @@ type pivots struct {
 	suspect  float64   // a pivot below this times the diagonal entry may have vanished
 }
 
+// passes reports whether a pivot is finite and either not small or accepted as it is.
+func (p *pivots) passes(place int, d float64) bool {
+	d = math.Abs(d)
+	if !(d <= math.MaxFloat64) {
+		return false
+	}
+	return d > p.suspect*math.Abs(p.diagonal[place]) || p.accepted != nil && p.accepted[place]
+}
+
 // panel is the part of a front that holds columns of L: m rows by k columns, column length ld, a multiple of 4 with
 // zeros below row m. The diagonal blocks' upper triangles hold nothing of use.
 type panel struct {
@@ -95,10 +104,9 @@ func (p *panel) small(from, to int, piv *pivots, bad []suspect) []suspect {
 	place := p.first + from
 	for c := range w {
 		d := l[9*c]
-		if scale := math.Abs(piv.diagonal[place+c]); !(math.Abs(d) > piv.suspect*scale) && (piv.accepted == nil || !piv.accepted[place+c]) {
+		if !piv.passes(place+c, d) {
 			bad = append(bad, suspect{place + c, d})
-			d = scale
-			if !(d > 0) || math.IsInf(d, 0) {
+			if d = math.Abs(piv.diagonal[place+c]); !(d > 0 && d <= math.MaxFloat64) {
 				d = 1
 			}
 		}

@@ -100,9 +100,6 @@ type job struct {
 }
 
 func (s *Symbolic) newJob(m *Matrix, opt FactorOptions) (*job, error) {
-	if m.n != s.n {
-		return nil, fmt.Errorf("sparse: matrix of order %d, analysed was order %d", m.n, s.n)
-	}
 	j := &job{s: s, m: m, entries: s.entries, workers: opt.Workers, updates: make([][]float64, len(s.fronts))}
 	if !m.samePattern(s.entries.pattern) {
 		var err error
@@ -296,10 +293,13 @@ func (f *front) addColumns(update []float64, from, to int, p *panel, u []float64
 	}
 }
 
-// judge looks at the first suspect pivot: it returns the error if the movement found costs nothing, and otherwise
+// judge looks at the first suspect pivot: it returns a *SingularError if the movement found costs nothing, and otherwise
 // lets the pivot pass the next time.
-func (j *job) judge(f *Factor, bad []suspect) *SingularError {
+func (j *job) judge(f *Factor, bad []suspect) error {
 	first := bad[0]
+	if math.IsNaN(first.pivot) || math.IsInf(first.pivot, 0) {
+		return fmt.Errorf("sparse: pivot at freedom %d is %g: the matrix holds NaN, infinity or numbers too large", j.s.perm[first.place], first.pivot)
+	}
 	v := f.movement(first.place)
 	// Σ v² k is what rounding errors of K's entries, relative to the diagonals, are multiplied with in vᵀ K v, which
 	// is the pivot.
@@ -318,20 +318,18 @@ func (j *job) judge(f *Factor, bad []suspect) *SingularError {
 		Index: int(j.s.perm[first.place]), Pivot: first.pivot, Diagonal: j.diagonal[first.place],
 		Null: make([]float64, j.s.n), Count: len(bad),
 	}
-	big := 0.0
-	for _, x := range v {
-		if math.Abs(x) > math.Abs(big)*(1+1e-9) {
-			big = x
-		}
-	}
+	scale := 1 / maxAbs(v)
 	for p, x := range v {
-		e.Null[j.s.perm[p]] = x / big
+		e.Null[j.s.perm[p]] = scale * x
 	}
+	fixSign(e.Null)
 	return e
 }
 
-// vanished is the energy of a movement, relative to the sum of its diagonal terms, below which it is nothing.
-const vanished = 1e-13
+// vanished is the energy of a movement, relative to the sum of its diagonal terms, below which it is nothing. Measured:
+// free lattices and bars in all directions leave up to 4e-16, while a cantilever of a thousand members, which is as soft as
+// makes sense in this arithmetic, has 7e-15.
+const vanished = 4e-15
 
 // movement returns the vector v by place with v = 1 at one place, 0 after it, and no force at any place before.
 func (f *Factor) movement(place int) []float64 {

@@ -78,7 +78,7 @@ func (ws *Workspace) iterate(op laneOperator, n, limit int, tolerance float64) e
 		if !ws.rayleigh() {
 			return errNotFinite
 		}
-		if ws.exhausted || ws.converged(n, tolerance) {
+		if ws.exhausted || ws.accurate(tolerance) >= n {
 			return nil
 		}
 		if full {
@@ -109,17 +109,13 @@ func (ws *Workspace) rayleigh() bool {
 	return true
 }
 
-// converged reports whether the n largest Ritz values are accurate.
-func (ws *Workspace) converged(n int, tolerance float64) bool {
-	if ws.used < n {
-		return false
+// accurate is the number of Ritz pairs from the first on that have converged.
+func (ws *Workspace) accurate(tolerance float64) int {
+	count := 0
+	for count < ws.used && ws.residual[count] <= tolerance*ws.ritz.values[count] {
+		count++
 	}
-	for k := range n {
-		if !(ws.residual[k] <= tolerance*ws.ritz.values[k]) {
-			return false
-		}
-	}
-	return true
+	return count
 }
 
 // positive is the number of Ritz values that stand for eigenvalues above the shift.
@@ -191,6 +187,10 @@ func (ws *Workspace) keep(op laneOperator, n int, shift float64) [][]float64 {
 // extract forms the first n Ritz pairs. The part of the residual that is known is added to the vectors, which frees
 // them from what M does not see.
 func (ws *Workspace) extract(op laneOperator, n int, shift float64) {
+	if n == 0 {
+		ws.values, ws.vectors = nil, nil
+		return
+	}
 	if len(ws.store) < n*ws.n || len(ws.vectors) < n || len(ws.vectors[0]) != ws.n {
 		ws.store = make([]float64, n*ws.n)
 		ws.values, ws.vectors = make([]float64, n), make([][]float64, n)

@@ -64,10 +64,8 @@ func Lowest(K, M *Matrix, n int, opt EigenOptions) (values []float64, vectors []
 	if n <= 0 {
 		return nil, nil, proof, nil
 	}
-	p := &pencil{k: K, m: M, sym: opt.Symbolic, opt: opt, rows: newFullRows(M)}
-	if p.sym == nil {
-		p.sym = Analyse(Combine(1, K, 1, M), opt.Block)
-	}
+	p := &pencil{k: K, m: M, opt: opt, rows: newFullRows(M)}
+	p.analyse()
 	if err := p.chooseShift(); err != nil {
 		return nil, nil, proof, err
 	}
@@ -102,6 +100,29 @@ type pencil struct {
 	shift float64
 	f     *Factor
 	ws    Workspace
+}
+
+// analyse takes the analysis of the options, or of the factor if it covers M, or makes one.
+func (p *pencil) analyse() {
+	if p.sym = p.opt.Symbolic; p.sym != nil {
+		return
+	}
+	union := Combine(1, p.k, 1, p.m)
+	if f := p.opt.Factor; f != nil {
+		if _, err := f.sym.scatter(union); err == nil {
+			p.sym = f.sym
+			return
+		}
+	}
+	p.sym = Analyse(union, p.opt.Block)
+}
+
+// tolerance is what the iteration must reach so that residuals of K x - λ M x, which magnify errors, come out small enough.
+func (p *pencil) tolerance() float64 {
+	if p.opt.Tolerance <= 0 {
+		return defaultTolerance
+	}
+	return min(max(p.opt.Tolerance/100, 1e-13), 1e-8)
 }
 
 func (p *pencil) operator() *factorLanes { return &factorLanes{f: p.f, m: p.rows} }
@@ -152,8 +173,7 @@ func (p *pencil) shiftDown() error {
 			s *= 1e3
 			continue
 		case p.f.Negative() > 0:
-			s *= 10
-			continue
+			return p.shiftBelow(s)
 		}
 		sound = s
 		lowest, err := p.lowestFlexible(s, noise)
@@ -163,12 +183,22 @@ func (p *pencil) shiftDown() error {
 		if lowest > s/30 && (lowest < 1e4*s || math.IsInf(lowest, 1)) {
 			return nil
 		}
-		s = max(lowest, 100*noise)
-		if s == sound {
+		if s = max(lowest, 100*noise); s == sound {
 			return nil
 		}
 	}
 	return p.factor(-s)
+}
+
+// shiftBelow goes down from -s, below which there are eigenvalues, in steps that leave it within ten times the lowest.
+func (p *pencil) shiftBelow(s float64) error {
+	for range 40 {
+		s *= 10
+		if err := p.factor(-s); err == nil && p.f.Negative() == 0 {
+			return nil
+		}
+	}
+	return fmt.Errorf("sparse: no shift below all eigenvalues found: M is not semi-definite or K has no lower bound on it")
 }
 
 // ratios returns the smallest and the largest ratio of diagonal entries of K and M that are not 0. The first is an

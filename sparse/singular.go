@@ -7,7 +7,7 @@ type SingularError struct {
 	Index    int       // freedom (original number) whose pivot vanished
 	Pivot    float64   // the pivot, unit of the matrix
 	Diagonal float64   // the matrix's own diagonal entry there
-	Null     []float64 // movement that costs (almost) no force, original order, largest magnitude 1
+	Null     []float64 // movement that needs no force, original order, largest entry 1
 	Count    int       // pivots that vanished: independent movements
 }
 

@@ -2,46 +2,63 @@ package sparse
 
 import "errors"
 
-// prove iterates until n eigenpairs have converged and the count at a limit above them agrees with those found.
+// prove iterates until n eigenpairs have converged, counts the eigenvalues below a limit above them, and goes on until
+// as many have been found.
 func (p *pencil) prove(op *factorLanes, n int, proof *EigenProof) error {
-	want := n
-	for range 8 {
-		if err := p.converge(op, want); err != nil {
-			return err
+	if err := p.converge(op, n); err != nil {
+		return err
+	}
+	known := min(n, p.ws.positive())
+	if known == 0 {
+		return nil
+	}
+	var err error
+	proof.Limit = p.place(known, n+6)
+	if proof.Limit, proof.Below, err = p.below(proof.Limit); err != nil {
+		return err
+	}
+	proof.Found = p.found(proof.Limit)
+	// Every round begins with new random vectors and so finds up to lanesMany more of a multiple eigenvalue.
+	for range 4 + proof.Below/lanesMany {
+		if proof.Found >= proof.Below {
+			break
 		}
-		found, limit := p.place(min(want, p.ws.positive()), want+6)
-		proof.Steps = p.ws.steps
-		if limit <= p.shift { // no eigenvalue at all
-			return nil
-		}
-		below, err := p.below(limit)
-		if err != nil {
-			return err
-		}
-		proof.Limit, proof.Below, proof.Found = limit, below, found
-		if below == found {
-			return nil
-		}
-		converged := min(want, p.ws.positive())
-		want = max(want, below) + 2
 		if p.f == nil {
 			if err := p.factor(p.shift); err != nil {
 				return err
 			}
 			op.f = p.f
 		}
-		if err := p.ws.widen(op, want, converged); err != nil {
+		converged := min(proof.Found, p.ws.accurate(p.tolerance()))
+		if err := p.ws.widen(op, proof.Below, converged); err != nil {
 			return err
 		}
+		if err := p.ws.iterate(op, proof.Below, 100+20*proof.Below, p.tolerance()); err != nil {
+			return err
+		}
+		proof.Found = p.found(proof.Limit)
 	}
-	return ErrIncomplete
+	proof.Steps = p.ws.steps
+	if !proof.Complete() {
+		return ErrIncomplete
+	}
+	return nil
+}
+
+// found is the number of Ritz values that stand for eigenvalues below a limit.
+func (p *pencil) found(limit float64) int {
+	count := 0
+	for count < p.ws.positive() && p.shift+1/p.ws.ritz.values[count] < limit {
+		count++
+	}
+	return count
 }
 
 // converge iterates for n eigenpairs. If they lie so close together, seen from the shift, that this takes long, it moves
 // the shift towards them.
 func (p *pencil) converge(op *factorLanes, n int) error {
 	for range 3 {
-		err := p.ws.iterate(op, n, 24+n, 0)
+		err := p.ws.iterate(op, n, 24+n, p.tolerance())
 		if !errors.Is(err, ErrNoConvergence) {
 			return err
 		}
@@ -49,7 +66,7 @@ func (p *pencil) converge(op *factorLanes, n int) error {
 			return err
 		}
 	}
-	return p.ws.iterate(op, n, 100+20*n, 0)
+	return p.ws.iterate(op, n, 100+20*n, p.tolerance())
 }
 
 // approach moves the shift to below the lowest Ritz value by as much as the first n are spread, and starts anew from
@@ -81,11 +98,8 @@ func (p *pencil) approach(op *factorLanes, n int) error {
 }
 
 // place chooses where to count: in the widest gap, relative to the distance from the shift, above the first of the pairs
-// from the n-th on that are known well enough. It returns how many lie below.
-func (p *pencil) place(n, last int) (found int, limit float64) {
-	if n == 0 {
-		return 0, p.shift
-	}
+// from the n-th on that are known well enough.
+func (p *pencil) place(n, last int) (limit float64) {
 	theta, residual := p.ws.ritz.values, p.ws.residual
 	known := p.ws.positive()
 	widest := -1.0
@@ -99,36 +113,35 @@ func (p *pencil) place(n, last int) (found int, limit float64) {
 			next = 1 / (theta[c] + residual[c]) // not more than the true one, if this is it
 		}
 		if gap := (next - at) / next; gap > widest {
-			widest, found = gap, c
-			limit = p.shift + at + (next-at)/3
+			widest, limit = gap, p.shift+at+(next-at)/3
 		}
 	}
 	if widest < 1e-9 { // all in one cluster: count right above it
-		found = n
 		limit = p.shift + (1+1e-9)/theta[n-1]
 	}
-	return found, limit
+	return limit
 }
 
-// below counts the eigenvalues below a limit. A limit that hits an eigenvalue is moved a little.
-func (p *pencil) below(limit float64) (count int, err error) {
+// below counts the eigenvalues below a limit. A limit that hits an eigenvalue is moved a little; where it was counted is
+// returned.
+func (p *pencil) below(limit float64) (at float64, count int, err error) {
 	for range 4 {
 		var f *Factor
 		shifted := Combine(1, p.k, -limit, p.m)
 		f, err = p.sym.factor(shifted, FactorOptions{Workers: p.opt.Workers, PivotTolerance: 1e-13}, p.old())
 		if err == nil && p.sound(f, shifted) {
-			return f.Negative(), nil
+			return limit, f.Negative(), nil
 		}
 		var singular *SingularError
 		if err != nil && !errors.As(err, &singular) {
-			return 0, err
+			return limit, 0, err
 		}
-		limit += 1e-4 * (limit - p.shift)
+		limit -= 1e-5 * (limit - p.shift)
 	}
 	if err == nil {
 		err = ErrIncomplete
 	}
-	return 0, err
+	return limit, 0, err
 }
 
 // old gives up the factor of the iteration, unless it belongs to the caller.

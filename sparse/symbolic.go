@@ -259,6 +259,9 @@ type scatter struct {
 
 // scatter finds the places of the entries of m.
 func (s *Symbolic) scatter(m *Matrix) (*scatter, error) {
+	if m.n != s.n {
+		return nil, fmt.Errorf("sparse: matrix of order %d, analysed was order %d", m.n, s.n)
+	}
 	count := len(m.row)
 	sc := &scatter{pattern: m, from: make([]int32, count), to: make([]int32, count), diagonal: filled(s.n, -1)}
 	home := make([]int32, s.n)
