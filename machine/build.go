@@ -1,8 +1,6 @@
 package machine
 
 import (
-	"math"
-
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"spanwright/design"
@@ -25,7 +23,7 @@ func Build(d *design.Design, catalogue *parts.Catalogue) (*Machine, diag.List) {
 	}
 	if len(b.diags) == 0 {
 		b.tool()
-		b.equipmentMasses()
+		b.cableCarriers()
 	}
 	if len(b.diags) > 0 {
 		return nil, b.diags
@@ -108,53 +106,4 @@ func (b *builder) tool() {
 	b.m.Point = point
 	b.m.Tool = Lump{Kg: t.Tool.Mass, Centre: vec(t.Tool.Centre)}
 	b.m.Payload = Lump{Kg: t.Payload.Mass, Centre: r3.Add(point, vec(t.Payload.Centre)), Inertia: box(t.Payload.Mass, size)}
-}
-
-// equipmentMasses hangs on each moved body the share of its cable carrier that
-// moves with it at the worst end of travel: the upper run, half the travel long
-// with the fixed end in the middle, and half the bend (derived from the kinetic
-// energy of the loop).
-func (b *builder) equipmentMasses() {
-	for i, a := range b.m.Axes {
-		if part := b.m.Carriers[a.Spec.ID]; part != nil {
-			perM := part.MassPerM + b.cablePerM(i)
-			moving := perM * (a.Spec.Travel/2 + math.Pi*part.Radius/2)
-			b.mass(a.Spec.ID+".carrier", b.movedNode(a), moving, r3.Vec{}, [3]float64{})
-		}
-	}
-}
-
-// movedNode is the node of the body that axis a moves to which things are fixed.
-func (b *builder) movedNode(a *Axis) int {
-	if a.BodyMoves {
-		return b.m.Members[a.Beams[0]].From
-	}
-	return a.Carriages[0]
-}
-
-// cablePerM is the mass per metre of the cables that cross joint i, kg/m.
-func (b *builder) cablePerM(i int) float64 {
-	sum := 0.0
-	for _, c := range b.m.Design.Equipment.Cables {
-		if b.m.CableBody(c.To) > i {
-			sum += c.Mass
-		}
-	}
-	return sum
-}
-
-// CableBody is the body on which a cable ends: 0 for the stand, the last for the tool.
-func (m *Machine) CableBody(to string) int {
-	switch to {
-	case "stand":
-		return 0
-	case "tool":
-		return len(m.Axes)
-	}
-	for i, a := range m.Axes {
-		if a.Spec.ID == to {
-			return i + 1
-		}
-	}
-	return 0
 }

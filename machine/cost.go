@@ -55,11 +55,11 @@ func (a *Axis) cost() float64 {
 }
 
 func (m *Machine) carrierCost(a *Axis) float64 {
-	p := m.Carriers[a.Spec.ID]
-	if p == nil {
+	c := m.CableCarriers[a.Spec.ID]
+	if c == nil {
 		return 0
 	}
-	return p.Cost + p.CostPerM*(a.Spec.Travel/2+3.2*p.Radius)
+	return c.Part.Cost + c.Part.CostPerM*c.Loop.Length
 }
 
 func (m *Machine) bumperCost(a *Axis) float64 {

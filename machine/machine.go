@@ -37,6 +37,8 @@ type Machine struct {
 	Bumpers  map[string]*parts.Bumper  // by axis
 	Carriers map[string]*parts.Carrier // by axis
 
+	CableCarriers map[string]*CableCarrier // the carriers with their cables, by axis
+
 	Stand StandInfo
 	Used  []Use // the parts, in order of first use
 }
