@@ -4,11 +4,11 @@ package sparse
 // not depend on how many goroutines share the work.
 const chunkRows = 2048
 
-// basis is a set of vectors stored one after the other, and the operations on lanesMany vectors side by side that
-// orthogonalisation needs.
+// basis is a set of vectors V with M V beside it, each stored one vector after the other, and the operations on lanesMany
+// vectors side by side that orthogonalisation needs.
 type basis struct {
 	n       int
-	v       []float64
+	v, mv   []float64
 	workers int
 	gang    gang
 	partial []float64
@@ -20,9 +20,10 @@ type basis struct {
 func (b *basis) resize(n, vectors, keep int) {
 	b.n = n
 	if len(b.v) < n*vectors {
-		v := make([]float64, n*vectors)
+		v, mv := make([]float64, n*vectors), make([]float64, n*vectors)
 		copy(v, b.v[:n*keep])
-		b.v = v
+		copy(mv, b.mv[:n*keep])
+		b.v, b.mv = v, mv
 	}
 	if size := b.chunks() * vectors * lanesMany; len(b.partial) < size {
 		b.partial = make([]float64, size)
@@ -31,9 +32,10 @@ func (b *basis) resize(n, vectors, keep int) {
 
 func (b *basis) chunks() int { return (b.n + chunkRows - 1) / chunkRows }
 
-func (b *basis) vector(k int) []float64 { return b.v[k*b.n : (k+1)*b.n] }
+// vector returns vector k of V or of M V.
+func (b *basis) vector(set []float64, k int) []float64 { return set[k*b.n : (k+1)*b.n] }
 
-// project sets h = Vᵀ y for the first count vectors; row c of h holds the lanes of vector c.
+// project sets h = Vᵀ M y for the first count vectors; row c of h holds the lanes of vector c.
 func (b *basis) project(h, y []float64, count int) {
 	b.sums = basisSums{b, y, count}
 	b.gang.each(b.workers, b.chunks(), &b.sums)
@@ -57,7 +59,7 @@ func (s *basisSums) do(_, piece int) {
 	var sum [step * lanesMany]float64
 	for c := 0; c < s.count; c += step {
 		width := min(step, s.count-c)
-		dotColumns4(width, rows, b.v[c*b.n+from:], b.n, s.y[from*lanesMany:], &sum)
+		dotColumns4(width, rows, b.mv[c*b.n+from:], b.n, s.y[from*lanesMany:], &sum)
 		copy(b.partial[(piece*s.count+c)*lanesMany:], sum[:width*lanesMany])
 	}
 }
@@ -83,49 +85,44 @@ func (s *basisLess) do(_, piece int) {
 	}
 }
 
-// set stores lane lane of y as vector k.
-func (b *basis) set(k int, y []float64, lane int) {
-	v := b.vector(k)
+// set stores lane lane of y as vector k of V and of my as that of M V.
+func (b *basis) set(k int, y, my []float64, lane int) {
+	v, mv := b.vector(b.v, k), b.vector(b.mv, k)
 	for i := range v {
-		v[i] = y[lanesMany*i+lane]
+		v[i], mv[i] = y[lanesMany*i+lane], my[lanesMany*i+lane]
+	}
+}
+
+// move copies vector from to vector to.
+func (b *basis) move(to, from int) {
+	copy(b.vector(b.v, to), b.vector(b.v, from))
+	copy(b.vector(b.mv, to), b.vector(b.mv, from))
+}
+
+// add adds f times vector from to vector to.
+func (b *basis) add(to int, f float64, from int) {
+	for _, set := range [][]float64{b.v, b.mv} {
+		x, y := b.vector(set, from), b.vector(set, to)
+		for i, v := range x {
+			y[i] += f * v
+		}
 	}
 }
 
 // rotate replaces the first count vectors by V S, of which it keeps keep; column k of S is s[i*stride+k].
 func (b *basis) rotate(s []float64, stride, count, keep int, row []float64) {
-	for i := range b.n {
-		for k := range count {
-			row[k] = b.v[k*b.n+i]
-		}
-		for k := range keep {
-			sum := 0.0
-			for c, x := range row[:count] {
-				sum += x * s[c*stride+k]
+	for _, set := range [][]float64{b.v, b.mv} {
+		for i := range b.n {
+			for k := range count {
+				row[k] = set[k*b.n+i]
 			}
-			b.v[k*b.n+i] = sum
-		}
-	}
-}
-
-// gram sets g = xᵀ y for lanesMany vectors side by side.
-func gram(g *[lanesMany * lanesMany]float64, x, y []float64) {
-	const w = lanesMany
-	clear(g[:])
-	for len(x) > 0 {
-		size := min(chunkRows*w, len(x))
-		var sum [w * w]float64
-		for i := 0; i < size; i += w {
-			a, b := x[i:][:w:w], y[i:][:w:w]
-			for p, v := range a {
-				sum[w*p] += v * b[0]
-				sum[w*p+1] += v * b[1]
-				sum[w*p+2] += v * b[2]
-				sum[w*p+3] += v * b[3]
+			for k := range keep {
+				sum := 0.0
+				for c, x := range row[:count] {
+					sum += x * s[c*stride+k]
+				}
+				set[k*b.n+i] = sum
 			}
 		}
-		for k, v := range sum {
-			g[k] += v
-		}
-		x, y = x[size:], y[size:]
 	}
 }

@@ -71,7 +71,7 @@ func (ws *Workspace) iterate(op laneOperator, n, limit int, tolerance float64) e
 			}
 		}
 		full := ws.used+ws.block+lanesMany > ws.room
-		if !ws.exhausted && !full && (ws.used < n+lanesMany || ws.used < checked+interval) {
+		if !ws.exhausted && !full && (ws.used < 2*n+lanesMany || ws.used < checked+interval) {
 			continue
 		}
 		checked = ws.used
@@ -131,7 +131,7 @@ func (ws *Workspace) positive() int {
 func (ws *Workspace) restart(keep int) {
 	ws.rotate(ws.ritz.vectors, ws.used, ws.used, keep, ws.row)
 	for k := range ws.block {
-		copy(ws.vector(keep+k), ws.vector(ws.used+k))
+		ws.move(keep+k, ws.used+k)
 	}
 	ws.keepRitz(keep)
 }
@@ -161,12 +161,8 @@ func (ws *Workspace) widen(op laneOperator, n, converged int) error {
 	// What is known of the residuals goes into the vectors, as the block that holds it is given up.
 	ws.rotate(ws.ritz.vectors, ws.used, ws.used, converged, ws.row)
 	for k := range converged {
-		v := ws.vector(k)
 		for i := range ws.block {
-			f := ws.beyond(i, k)
-			for p, x := range ws.vector(ws.used + i) {
-				v[p] += f * x
-			}
+			ws.add(k, ws.beyond(i, k), ws.used+i)
 		}
 	}
 	ws.keepRitz(converged)

@@ -55,7 +55,7 @@ func (ws *Workspace) begin(op laneOperator, n, workers int, from [][]float64) er
 		// Every lane begins with a sum of the vectors that fall to it; what is random keeps it general.
 		if k == 0 {
 			for i := range ws.w {
-				ws.w[i] *= 1e-3
+				ws.w[i] *= 1e-6
 			}
 		}
 		f, lane := 1/max(maxAbs(x), math.SmallestNonzeroFloat64), k%lanesMany
@@ -130,27 +130,22 @@ func (ws *Workspace) advance(op laneOperator) error {
 // orthogonalise makes the lanes of w orthogonal to the first count basis vectors and to each other and appends them to
 // the basis as the newest block, whose length may be less than lanes. h and r take the parts removed.
 func (ws *Workspace) orthogonalise(op laneOperator, count, lanes int) error {
-	op.multiply(ws.mw, ws.w, lanes)
-	var before [lanesMany]float64
-	for lane := range lanes {
-		s := laneDot(ws.w, lane, ws.mw, lane)
-		if math.IsNaN(s) || math.IsInf(s, 0) {
-			return errNotFinite
-		}
-		before[lane] = math.Sqrt(max(0, s))
-	}
-	ws.project(ws.h, ws.mw, count)
+	ws.project(ws.h, ws.w, count)
 	ws.subtract(ws.w, ws.h, count)
-	op.multiply(ws.mw, ws.w, lanes)
-	ws.project(ws.h2, ws.mw, count)
+	ws.project(ws.h2, ws.w, count)
 	ws.subtract(ws.w, ws.h2, count)
 	addRun(ws.h, ws.h2[:count*lanesMany])
-	if maxAbs(ws.h2[:count*lanesMany]) > 1e-13*ws.shortest(lanes) {
-		op.multiply(ws.mw, ws.w, lanes)
-	}
+	op.multiply(ws.mw, ws.w, lanes)
 	clear(ws.r[:])
 	kept := 0
 	for lane := range lanes {
+		before := laneDot(ws.w, lane, ws.mw, lane)
+		for c := range count {
+			before += ws.h[c*lanesMany+lane] * ws.h[c*lanesMany+lane]
+		}
+		if math.IsNaN(before) || math.IsInf(before, 0) {
+			return errNotFinite
+		}
 		for k := range kept {
 			for range 2 {
 				c := laneDot(ws.mw, k, ws.w, lane)
@@ -160,13 +155,13 @@ func (ws *Workspace) orthogonalise(op laneOperator, count, lanes int) error {
 			}
 		}
 		length := math.Sqrt(max(0, laneDot(ws.w, lane, ws.mw, lane)))
-		if !(length > dependent*before[lane]) {
+		if !(length > dependent*math.Sqrt(max(0, before))) {
 			continue
 		}
 		ws.r[kept*lanesMany+lane] = length
 		laneMove(ws.w, kept, lane, 1/length)
 		laneMove(ws.mw, kept, lane, 1/length)
-		ws.set(count+kept, ws.w, kept)
+		ws.set(count+kept, ws.w, ws.mw, kept)
 		kept++
 	}
 	for lane := kept; lane < lanesMany; lane++ {
@@ -176,15 +171,6 @@ func (ws *Workspace) orthogonalise(op laneOperator, count, lanes int) error {
 	ws.block = kept
 	ws.exhausted = kept == 0
 	return nil
-}
-
-// shortest is the length in the M norm of the shortest of the first lanes of w.
-func (ws *Workspace) shortest(lanes int) float64 {
-	least := math.Inf(1)
-	for lane := range lanes {
-		least = min(least, laneDot(ws.w, lane, ws.mw, lane))
-	}
-	return math.Sqrt(max(0, least))
 }
 
 func laneDot(x []float64, p int, y []float64, q int) float64 {

@@ -117,18 +117,27 @@ func (m *Matrix) At(i, j int) float64 {
 func (m *Matrix) MulVec(dst, x []float64) {
 	checkLength("MulVec", m.n, dst, x)
 	clear(dst)
-	for j := range m.n {
-		xj, sum := x[j], 0.0
-		for k := m.start[j]; k < m.start[j+1]; k++ {
-			i, v := m.row[k], m.val[k]
-			if int(i) == j {
-				sum += v * xj
-				continue
-			}
-			sum += v * x[i]
+	for j, xj := range x {
+		rows, vals := m.row[m.start[j]:m.start[j+1]], m.val[m.start[j]:m.start[j+1]]
+		var even, odd float64 // two sums, so that one addition need not wait for the other
+		if len(rows) > 0 && int(rows[0]) == j {
+			even = vals[0] * xj
+			rows, vals = rows[1:], vals[1:]
+		}
+		for len(rows) >= 2 && len(vals) >= 2 {
+			i, k, v, w := rows[0], rows[1], vals[0], vals[1]
+			even += v * x[i]
+			odd += w * x[k]
+			dst[i] += v * xj
+			dst[k] += w * xj
+			rows, vals = rows[2:], vals[2:]
+		}
+		if len(rows) > 0 && len(vals) > 0 {
+			i, v := rows[0], vals[0]
+			even += v * x[i]
 			dst[i] += v * xj
 		}
-		dst[j] += sum
+		dst[j] += even + odd
 	}
 }
 
