@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"spanwright/examples"
+	"spanwright/internal/release"
 )
 
 // repository is the module's folder, seen from this package.
@@ -41,7 +42,7 @@ func pages(t *testing.T) (out []string) {
 // A document holds marked blocks, run in order in one folder that begins with
 // the examples:
 //
-//	<!-- output: spanwright check a.yaml -->             what the command prints
+//	<!-- output: spanwright check a.yaml -->             the command and what it prints
 //	<!-- output, exit 1, first 9 lines: spanwright … --> with another exit code, cut
 //	<!-- file: a.yaml -->                                a file that the reader writes
 //	<!-- change: a.yaml | old text | new text -->        an edit, shown in the words around it
@@ -164,7 +165,7 @@ func (r *reader) output(options, command string) string {
 	if want := option(exitOption, options, 0); code != want {
 		r.t.Errorf("%s: exit %d, the document says %d\n%s", command, code, want, stderr)
 	}
-	text := stdout + stderr
+	text := "$ " + command + "\n" + stdout + stderr
 	if n := option(firstOption, options, 0); n > 0 {
 		lines := strings.SplitAfter(text, "\n")
 		text = strings.Join(lines[:min(n, len(lines))], "")
@@ -249,5 +250,17 @@ func TestOutputFitsTheTerminal(t *testing.T) {
 				t.Errorf("%s: %d columns: %s", name, n, line)
 			}
 		}
+	}
+}
+
+// TestChangesNameThisVersion: the newest heading is the program's version.
+func TestChangesNameThisVersion(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(repository, "CHANGELOG.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	newest := regexp.MustCompile(`(?m)^## (\S+)`).FindStringSubmatch(string(text))
+	if newest == nil || newest[1] != release.Version {
+		t.Errorf("the newest heading is %q, the program is %s", newest, release.Version)
 	}
 }

@@ -75,7 +75,7 @@ func refusals(file string, problems frame.Problems, err error) (list diag.List) 
 	for _, p := range problems {
 		list.Add(diag.Diagnostic{
 			Pos:  diag.Pos{File: file, Line: p.Line, Column: p.Column},
-			Code: "frame-model", Path: pathOf(p), Value: p.Value, Message: sentence(p),
+			Code: frameModel, Path: pathOf(p), Value: p.Value, Message: sentence(p),
 		})
 	}
 	if len(list) > 0 {
@@ -95,11 +95,11 @@ var reasons = []struct {
 	code diag.Code
 	is   func(error) bool
 }{
-	{"tips", func(err error) bool { return errors.As(err, new(*frame.TipError)) }},
-	{"mechanism", func(err error) bool { return errors.As(err, new(*frame.MechanismError)) }},
-	{"no-mass", func(err error) bool { return errors.Is(err, frame.ErrNoMass) }},
-	{"contacts", func(err error) bool { return errors.Is(err, frame.ErrContacts) }},
-	{"ill-conditioned", func(err error) bool { return errors.Is(err, frame.ErrInaccurate) }},
+	{tips, func(err error) bool { return errors.As(err, new(*frame.TipError)) }},
+	{mechanism, func(err error) bool { return errors.As(err, new(*frame.MechanismError)) }},
+	{noMass, func(err error) bool { return errors.Is(err, frame.ErrNoMass) }},
+	{contacts, func(err error) bool { return errors.Is(err, frame.ErrContacts) }},
+	{illConditioned, func(err error) bool { return errors.Is(err, frame.ErrInaccurate) }},
 }
 
 // pathOf is the place of a problem in the model, e.g. members.b1.section.

@@ -111,18 +111,18 @@ func (a *app) assess(ctx context.Context, file string, asJSON bool) (*assess.Ass
 
 // looseness says where a machine is not held together, or returns nil.
 func looseness(p *project.Project, err error) *diag.Diagnostic {
-	var mechanism *frame.MechanismError
+	var loose *frame.MechanismError
 	var tip *frame.TipError
 	message := ""
 	switch {
 	case errors.As(err, &tip):
 		message = tip.Error()
-	case errors.As(err, &mechanism):
-		message = mechanism.Error()
+	case errors.As(err, &loose):
+		message = loose.Error()
 	default:
 		return nil
 	}
 	pos := p.Design.File.Where("stand")
 	pos.File = p.File()
-	return &diag.Diagnostic{Pos: pos, Code: "mechanism", Path: "stand", Message: message}
+	return &diag.Diagnostic{Pos: pos, Code: mechanism, Path: "stand", Message: message}
 }

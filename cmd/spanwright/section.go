@@ -57,7 +57,7 @@ three with bounds. docs/reference/outline.md describes outline files.`,
 // the material is known.
 type sectionFound struct {
 	name       string
-	outline    section.Outline
+	shape      section.Outline
 	drawn      bool
 	properties section.Properties
 	massPerM   *float64
@@ -86,7 +86,7 @@ func (a *app) sectionOf(name string, files []string, asJSON bool) (*sectionFound
 		return nil, inInput(err)
 	}
 	s.massPerM = &mass
-	if s.outline, err = p.Outline(); err == nil {
+	if s.shape, err = p.Outline(); err == nil {
 		s.drawn = true
 	} else if !errors.Is(err, parts.ErrNoOutline) {
 		return nil, inInput(err)
@@ -115,19 +115,19 @@ func (a *app) sectionOfFile(name string, asJSON bool) (*sectionFound, error) {
 	if f.Name == "" {
 		f.Name = shown
 	}
-	return &sectionFound{name: f.Name, outline: f.Shape, drawn: f.Sheet == nil, properties: p}, nil
+	return &sectionFound{name: f.Name, shape: f.Shape, drawn: f.Sheet == nil, properties: p}, nil
 }
 
 // outlineMistakes says in diagnostics what is wrong with an outline file.
 func outlineMistakes(file string, err error) (list diag.List) {
 	var wrong *section.FileError
 	if !errors.As(err, &wrong) {
-		return diag.List{{Pos: diag.Pos{File: file}, Code: "outline", Message: err.Error()}}
+		return diag.List{{Pos: diag.Pos{File: file}, Code: outline, Message: err.Error()}}
 	}
 	for _, m := range wrong.Mistakes {
 		list.Add(diag.Diagnostic{
 			Pos:  diag.Pos{File: file, Line: m.Line, Column: m.Column},
-			Code: "outline", Path: m.Path, Value: m.Value, Message: m.Message, Hint: m.Hint,
+			Code: outline, Path: m.Path, Value: m.Value, Message: m.Message, Hint: m.Hint,
 		})
 	}
 	return list
@@ -138,7 +138,7 @@ func (a *app) drawSection(s *sectionFound, out string, force bool) error {
 	if !s.drawn {
 		return mistake("%s has properties and no outline, so there is nothing to draw", s.name)
 	}
-	text := s.outline.SVG(s.properties, section.Picture{Title: s.name})
+	text := s.shape.SVG(s.properties, section.Picture{Title: s.name})
 	return a.write(out, force, func(w io.Writer) error {
 		_, err := io.WriteString(w, text)
 		return err

@@ -49,7 +49,16 @@ func frameCase(w io.Writer, m *frame.Model, s *frame.State) {
 		labelled(w, "", 12, along("m", d[0], d[1], d[2]))
 	}
 	labelled(w, "  carried", 12, along("N", sum[0], sum[1], sum[2])+" by all supports together")
-	labelled(w, "  proof", 12, fmt.Sprintf("residual %.1e, balance %.1e", s.Proof.Residual, s.Proof.Balance))
+	labelled(w, "  proof", 12, "residual "+rounding(s.Proof.Residual)+", balance "+rounding(s.Proof.Balance))
+}
+
+// rounding prints an error of solving. What lies near the rounding of a number
+// differs from processor to processor and means nothing more.
+func rounding(e float64) string {
+	if e < 1e-12 {
+		return "below 1e-12"
+	}
+	return fmt.Sprintf("%.1e", e)
 }
 
 func along(unit string, x, y, z float64) string {
