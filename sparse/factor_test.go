@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -221,6 +222,19 @@ func TestWorkersChangeNothing(t *testing.T) {
 				t.Errorf("%d goroutines: solution %d of several differs", workers, i)
 			}
 		}
+	}
+}
+
+// Nor may the number of processors be seen in the order.
+func TestProcessorsChangeNothing(t *testing.T) {
+	k, _ := lattice(11, 10, 9, true, true)
+	was := runtime.GOMAXPROCS(1)
+	defer runtime.GOMAXPROCS(was)
+	one := Analyse(k, 6)
+	runtime.GOMAXPROCS(2)
+	two := Analyse(k, 6)
+	if !slices.Equal(one.perm, two.perm) || !slices.Equal(one.trees, two.trees) {
+		t.Error("the order depends on the number of processors")
 	}
 }
 

@@ -58,7 +58,7 @@ func (ws *Workspace) iterate(op laneOperator, n, limit int, tolerance float64) e
 	if tolerance <= 0 {
 		tolerance = defaultTolerance
 	}
-	// The projected problem is solved now and then only: for small matrices it costs as much as some steps.
+	// The projected problem is solved now and then only: for small matrices or many vectors it costs as much as some steps.
 	interval := 2 * lanesMany
 	if ws.n >= 4*chunkRows {
 		interval = lanesMany
@@ -71,7 +71,7 @@ func (ws *Workspace) iterate(op laneOperator, n, limit int, tolerance float64) e
 			}
 		}
 		full := ws.used+ws.block+lanesMany > ws.room
-		if !ws.exhausted && !full && (ws.used < 2*n+lanesMany || ws.used < checked+interval) {
+		if !ws.exhausted && !full && (ws.used < 2*n+lanesMany || ws.used < checked+max(interval, checked/8)) {
 			continue
 		}
 		checked = ws.used

@@ -68,7 +68,7 @@ func (ws *Workspace) begin(op laneOperator, n, workers int, from [][]float64) er
 
 // makeRoom fits the memory to n eigenpairs, keeping the first vectors.
 func (ws *Workspace) makeRoom(order, n, keep int) {
-	room := ceil(min(3*n+50, order)+2*lanesMany, lanesMany)
+	room := ceil(min(2*n+80, order)+2*lanesMany, lanesMany)
 	if room > ws.room {
 		t := make([]float64, room*room)
 		for i := range keep {
