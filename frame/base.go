@@ -40,6 +40,7 @@ type Base struct {
 	bare    []bool      // of each body: a lone node that nothing but ties holds; F is taken as 0 there
 	rest    []float64   // Q = G(I - EᵀR), row by row
 	columns []atomic.Pointer[[]float64]
+	bases   basisCache
 }
 
 // Stiffness of the grounding of a node that carries nothing yet (a carriage before its ties), the order of a stiff

@@ -21,7 +21,7 @@ func (s *System) freeModes(k, m *sparse.Matrix, n int) (values []float64, vector
 	if f == nil {
 		return sparse.Lowest(k, m, n, sparse.EigenOptions{Block: 1, Tolerance: vectorTolerance})
 	}
-	d := deflation{f: f, m: m, x: make([]float64, s.size())}
+	d := deflation{mass: m.MulVec, inverse: func(dst, rhs []float64) { f.SolveWith(&s.work, dst, rhs) }, x: make([]float64, s.size())}
 	for _, i := range held {
 		v := s.swing(f, i, diag[i], held, diag)
 		if s.energyRatio(v, k.Diagonal()) > rigidEnergy {
@@ -86,49 +86,4 @@ func (g *grid) countBelow(k, m *sparse.Matrix, limit float64) (int, error) {
 		return 0, err
 	}
 	return f.Negative(), nil
-}
-
-// deflation solves with K on the complement of its null space.
-type deflation struct {
-	f    *sparse.Factor
-	m    *sparse.Matrix
-	free [][]float64 // null space, M-orthonormal
-	x    []float64
-	work sparse.Scratch
-}
-
-// take adds a null vector; it reports whether the vector has mass of its own.
-func (d *deflation) take(v []float64) bool {
-	v = append([]float64(nil), v...)
-	d.m.MulVec(d.x, v)
-	before := dotProduct(v, d.x)
-	for range 2 {
-		for _, r := range d.free {
-			addScaled(v, -dotProduct(r, d.x), r)
-			d.m.MulVec(d.x, v)
-		}
-	}
-	mass := dotProduct(v, d.x)
-	if !(mass > 1e-12*before) || !(mass > 0) {
-		return false
-	}
-	for i := range v {
-		v[i] /= math.Sqrt(mass)
-	}
-	d.free = append(d.free, v)
-	return true
-}
-
-// solve sets dst = K⁺ rhs: the forces made self-balancing by inertia, the displacements M-orthogonal to the null space.
-func (d *deflation) solve(dst, rhs []float64) {
-	copy(dst, rhs)
-	for _, r := range d.free {
-		d.m.MulVec(d.x, r)
-		addScaled(dst, -dotProduct(r, rhs), d.x)
-	}
-	d.f.SolveWith(&d.work, dst, dst)
-	d.m.MulVec(d.x, dst)
-	for _, r := range d.free {
-		addScaled(dst, -dotProduct(r, d.x), r)
-	}
 }

@@ -9,28 +9,29 @@ import (
 // Pose is a base coupled by ties for one position of its bodies. It belongs to one goroutine and is used again for pose
 // after pose: Set replaces what was there. After a few poses nothing is allocated any more.
 type Pose struct {
-	base   *Base
-	places []placed // points that ties, masses and forces use, without repetition
-	terms  []int32  // reduced freedoms of the places
-	forms  [6][]float64
-	legs   []leg
-	coefs  []float64 // coefficients of legs over the terms of their place
-	ties   []Tie
-	masses []Mass
-	rows   []poseRow
-	lumped []int     // place of each mass
-	c      lower     // D⁻¹ + B F Bᵀ, factored
-	p      []float64 // L⁻¹ B R, column by column
-	s      lower     // Q + (B R)ᵀ C⁻¹ B R, factored
-	force  []float64 // of the rows, and scratch
-	move   []float64
-	y      []float64 // reduced scratch
-	extra  []float64 // displacements of the terms from the masses of the pose
-	wide   []float64 // F Bᵀ, leg by leg over the freedoms of its body
-	wideAt []int32   // where each leg begins in wide; one more at the end
-	solver sparse.Scratch
-	eigen  sparse.Workspace
-	ready  bool
+	base       *Base
+	places     []placed // points that ties, masses and forces use, without repetition
+	terms      []int32  // reduced freedoms of the places
+	forms      [6][]float64
+	legs       []leg
+	coefs      []float64 // coefficients of legs over the terms of their place
+	ties       []Tie
+	masses     []Mass
+	rows       []poseRow
+	lumped     []int     // place of each mass
+	c          lower     // D⁻¹ + B F Bᵀ, factored
+	p          []float64 // L⁻¹ B R, column by column
+	s          lower     // Q + (B R)ᵀ C⁻¹ B R, factored
+	force      []float64 // of the rows, and scratch
+	move       []float64
+	y          []float64 // reduced scratch
+	extra      []float64 // displacements of the terms from the masses of the pose
+	wide       []float64 // F Bᵀ, leg by leg over the freedoms of its body
+	wideAt     []int32   // where each leg begins in wide; one more at the end
+	solver     sparse.Scratch
+	eigen      sparse.Workspace
+	projection projection
+	ready      bool
 }
 
 // placed is a resolved point: its six displacements are forms over terms[from:to].

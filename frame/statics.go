@@ -68,6 +68,8 @@ const (
 	maxBalance = 1e-8
 	// enough is the residual at which refinement stops: nothing is gained below it.
 	enough = 1e-15
+	// noLoad is the load, N or N m, below which there is none: products with it would fall out of the range of numbers.
+	noLoad = 1e-200
 	// maxRefinements is enough for a factor that is right in one digit only.
 	maxRefinements = 20
 )
@@ -139,7 +141,7 @@ func (s *System) solve(id string, l *loading, f *factored) (*State, error) {
 	force := maxAbs(r) // the largest load, with that of settlements
 	last := force
 	for range maxRefinements {
-		if !(last > enough*force) {
+		if !(last > enough*force) || force < noLoad {
 			break
 		}
 		f.SolveWith(&s.work, x, r)
@@ -156,7 +158,9 @@ func (s *System) solve(id string, l *loading, f *factored) (*State, error) {
 			break
 		}
 	}
-	if force > 0 {
+	if force < noLoad {
+		last = 0
+	} else {
 		st.Proof.Residual = last / force
 	}
 	return st, s.prove(st, last, force)
