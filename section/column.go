@@ -55,9 +55,6 @@ var (
 // Source: EN 1993-1-1 and EN 1999-1-1, both 6.3.1.2.
 func (c BucklingCurve) Reduction(lambda float64) (chi, phi float64) {
 	phi = 0.5 * (1 + c.Alpha*(lambda-c.Plateau) + lambda*lambda)
-	if lambda <= c.Plateau {
-		return 1, phi
-	}
 	return min(1, 1/(phi+math.Sqrt(phi*phi-lambda*lambda))), phi
 }
 

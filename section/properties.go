@@ -139,7 +139,7 @@ func Compute(o Outline) (Properties, error) {
 	if err != nil {
 		return Properties{}, fmt.Errorf("torsion and shear cannot be solved: %w", err)
 	}
-	_, p.Thickest = o.largestCircle(grid)
+	p.Thickest = o.largestCircle(grid)
 	p.takeOver(r)
 	p.Wt = p.torsionModulus(o, r.LoopStress)
 	p.addNotes(max(r.Torsion.Half(), r.Shear[0].Half(), r.Shear[1].Half()))

@@ -73,3 +73,18 @@ func TestLargestCircle(t *testing.T) {
 		})
 	}
 }
+
+// A star with several hills of clearance: climbing only the first one found
+// gives another circle after a quarter turn, 1.8 % smaller.
+func TestLargestCircleOfSeveralHills(t *testing.T) {
+	var o Outline
+	for i, p := range [][2]float64{ // turn beyond the even spacing, radius in mm
+		{0.375, 31.25}, {0.0625, 41.02}, {0.125, 20.51}, {0.09375, 31.25},
+		{0.375, 21.73}, {0.0219, 42.28}, {0.6, 20}, {0.46686, 44.65},
+	} {
+		s, c := math.Sincos(2 * math.Pi * (float64(i) + p[0]) / 8)
+		o.Outer = append(o.Outer, Point{p[1] * 1e-3 * c, p[1] * 1e-3 * s})
+	}
+	turned := o.moved(func(p Point) Point { return Point{-p.Z, p.Y} })
+	near(t, "largest circle", compute(t, turned).Thickest, compute(t, o).Thickest, 3e-3)
+}

@@ -161,6 +161,19 @@ func inspect(t *testing.T, m *Mesh, loops [][][2]float64) {
 	}
 }
 
+// Edges that meet at a sharp corner must not divide each other down to the
+// finest length: without concentric shells it takes 161 points.
+func TestSharpCornersNeedFewPoints(t *testing.T) {
+	s, c := math.Sincos(5 * math.Pi / 180)
+	m, err := Build([][][2]float64{{{0, 0}, {1, 0}, {0.83 * c, 0.83 * s}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := len(m.Points()); n > 40 {
+		t.Errorf("%d points in a triangle of 5 degrees", n)
+	}
+}
+
 func TestSameRegionSameMesh(t *testing.T) {
 	loops := regions["many points on one line and one circle"]
 	a, errA := Build(loops)
