@@ -23,7 +23,7 @@ func TestEveryCodeIsExplained(t *testing.T) {
 		t.Fatal(err)
 	}
 	var explained []string
-	for _, m := range regexp.MustCompile("(?m)^\\| `([a-z-]+)` \\|").FindAllStringSubmatch(string(text), -1) {
+	for _, m := range regexp.MustCompile("(?m)^(?:###|\\|) `([a-z-]+)`").FindAllStringSubmatch(string(text), -1) {
 		explained = append(explained, m[1])
 	}
 	slices.Sort(explained)
