@@ -227,12 +227,14 @@ func (c *checking) nesting() {
 func (l Loop) contains(p Point) bool {
 	in := false
 	for i, a := range l {
-		b := l[(i+1)%len(l)]
-		if (a.Z > p.Z) != (b.Z > p.Z) && p.Y < a.Y+(p.Z-a.Z)/(b.Z-a.Z)*(b.Y-a.Y) {
-			in = !in
-		}
+		in = in != crosses(p, a, l[(i+1)%len(l)])
 	}
 	return in
+}
+
+// crosses reports whether the edge a-b crosses the ray from p towards +y.
+func crosses(p, a, b Point) bool {
+	return (a.Z > p.Z) != (b.Z > p.Z) && p.Y < a.Y+(p.Z-a.Z)/(b.Z-a.Z)*(b.Y-a.Y)
 }
 
 // nearest returns the point of the edge a-b nearest to p.

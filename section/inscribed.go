@@ -1,7 +1,7 @@
 package section
 
 import (
-	"cmp"
+	"container/heap"
 	"math"
 	"slices"
 
@@ -10,48 +10,76 @@ import (
 
 // largestCircle returns the diameter of the largest circle inside the
 // material, m: the measure of wall thickness where the section is thickest.
-// It climbs from the best triangles of the mesh. Against a fine raster of 300
-// random polygons it was at most 0.3 % low.
+//
+// It climbs from the best triangle of the mesh and then searches the enclosing
+// square by halves: no point of a square is farther from the outline than its
+// middle is, plus half the diagonal. The search ends when no square can beat
+// the best circle by more than rivalry, or after mostSquares, which long walls
+// of one thickness use up; there every place is as good as another.
 func (o Outline) largestCircle(m *mesh.Mesh) float64 {
-	d := newClearance(o)
-	best := 0.0
-	for _, s := range d.starts(m) {
-		best = max(best, d.climb(s.at, s.radius))
+	c := newClearance(o)
+	best := c.climb(c.best(m))
+	lo, hi := o.Extents()
+	half := o.size() / 2
+	q := squares{c.square(Point{(lo.Y + hi.Y) / 2, (lo.Z + hi.Z) / 2}, half)}
+	for range mostSquares {
+		s := heap.Pop(&q).(square)
+		if s.bound <= best*(1+rivalry) {
+			break
+		}
+		for _, d := range []Point{{-1, -1}, {1, -1}, {-1, 1}, {1, 1}} {
+			child := c.square(Point{s.at.Y + d.Y*s.half/2, s.at.Z + d.Z*s.half/2}, s.half/2)
+			if child.clear > best {
+				best = c.climb(child.at, child.clear)
+			}
+			heap.Push(&q, child)
+		}
 	}
 	return 2 * best
 }
 
 const (
-	hopeful   = 0.75 // share of the best start's radius from which a climb may still win
-	mostHills = 12   // climbs tried
+	rivalry     = 2e-3 // relative
+	mostSquares = 1500
 )
 
-// start is a place to climb from, with the circle that fits there.
-type start struct {
-	at     Point
-	radius float64
+// square is a part of the search region.
+type square struct {
+	at    Point   // middle
+	half  float64 // half the side, m
+	clear float64 // distance of the middle from the outline, negative outside the material, m
+	bound float64 // no point of the square has a larger clearance, m
 }
 
-// starts returns the triangles with the largest clearance, best first, no two
-// in one place.
-func (c *clearance) starts(m *mesh.Mesh) (apart []start) {
+func (c *clearance) square(at Point, half float64) square {
+	d := c.signed(at)
+	return square{at, half, d, d + half*math.Sqrt2}
+}
+
+// squares is a heap with the largest bound first.
+type squares []square
+
+func (q squares) Len() int           { return len(q) }
+func (q squares) Less(i, j int) bool { return q[i].bound > q[j].bound }
+func (q squares) Swap(i, j int)      { q[i], q[j] = q[j], q[i] }
+func (q *squares) Push(x any)        { *q = append(*q, x.(square)) }
+func (q *squares) Pop() any {
+	last := len(*q) - 1
+	s := (*q)[last]
+	*q = (*q)[:last]
+	return s
+}
+
+// best returns the triangle of the mesh with the largest clearance.
+func (c *clearance) best(m *mesh.Mesh) (at Point, radius float64) {
 	pts := m.Points()
-	best := 0.0
-	var all []start
 	for _, t := range m.Triangles() {
 		p := middle(pts[t.Corner[0]], pts[t.Corner[1]], pts[t.Corner[2]])
-		if r := c.at(p, hopeful*best); r > hopeful*best {
-			all, best = append(all, start{p, r}), max(best, r)
+		if r := c.at(p, radius); r > radius {
+			at, radius = p, r
 		}
 	}
-	slices.SortStableFunc(all, func(a, b start) int { return cmp.Compare(b.radius, a.radius) })
-	for _, s := range all {
-		near := func(t start) bool { return t.at.sub(s.at).length() < t.radius/2 }
-		if s.radius > hopeful*best && len(apart) < mostHills && !slices.ContainsFunc(apart, near) {
-			apart = append(apart, s)
-		}
-	}
-	return apart
+	return at, radius
 }
 
 // middle returns the circumcentre of a triangle without an obtuse angle, the
@@ -92,6 +120,21 @@ func (c *clearance) at(p Point, floor float64) float64 {
 				break
 			}
 		}
+	}
+	return math.Sqrt(least)
+}
+
+// signed returns the distance of p from the outline, negative outside the
+// material.
+func (c *clearance) signed(p Point) float64 {
+	least, in := math.Inf(1), false
+	for _, e := range c.edges {
+		v := nearest(p, e[0], e[1]).sub(p)
+		least = min(least, dot(v, v))
+		in = in != crosses(p, e[0], e[1])
+	}
+	if !in {
+		return -math.Sqrt(least)
 	}
 	return math.Sqrt(least)
 }
