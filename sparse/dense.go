@@ -41,7 +41,7 @@ type pivots struct {
 	d        []float64
 	diagonal []float64 // of the matrix
 	accepted []bool    // pivots that are small and yet right; nil means none
-	suspect  float64   // a pivot below this times the diagonal entry may have vanished
+	ratio    float64   // a pivot below this times the diagonal entry is suspect
 }
 
 // passes reports whether a pivot is finite and either not small or accepted as it is.
@@ -50,7 +50,7 @@ func (p *pivots) passes(place int, d float64) bool {
 	if !(d <= math.MaxFloat64) {
 		return false
 	}
-	return d > p.suspect*math.Abs(p.diagonal[place]) || p.accepted != nil && p.accepted[place]
+	return d > p.ratio*math.Abs(p.diagonal[place]) || p.accepted != nil && p.accepted[place]
 }
 
 // panel is the part of a front that holds columns of L: m rows by k columns, column length ld, a multiple of 4 with

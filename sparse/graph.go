@@ -27,7 +27,7 @@ func newGrouping(of []int32) *grouping {
 	for _, g := range of {
 		count = max(count, g+1)
 	}
-	gr := &grouping{of: of, start: make([]int32, count+1), dof: bucket(of, int(count), nil)}
+	gr := &grouping{of: of, start: make([]int32, count+1), dof: bucket(of, int(count))}
 	for _, g := range of {
 		gr.start[g+1]++
 	}
@@ -35,6 +35,23 @@ func newGrouping(of []int32) *grouping {
 		gr.start[g+1] += gr.start[g]
 	}
 	return gr
+}
+
+// bucket returns the indices of keys sorted by key; those of equal keys rise.
+func bucket(keys []int32, n int) []int32 {
+	at := make([]int32, n+1)
+	for _, k := range keys {
+		at[k+1]++
+	}
+	for k := range n {
+		at[k+1] += at[k]
+	}
+	sorted := make([]int32, len(keys))
+	for i, k := range keys {
+		sorted[at[k]] = int32(i)
+		at[k]++
+	}
+	return sorted
 }
 
 // group sorts freedoms into groups that share one pattern. Consecutive blocks are taken as they come if that adds few

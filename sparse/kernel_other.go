@@ -2,6 +2,9 @@
 
 package sparse
 
+// vectorUnit is false: there is no assembly for this processor.
+var vectorUnit = false
+
 func addTile(rows, k int, a, b, c []float64, ldc int) {
 	addTilePortable(rows, k, a, b, c, ldc)
 }

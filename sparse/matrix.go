@@ -4,14 +4,19 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sort"
 )
 
 // Builder collects the entries of a symmetric matrix one by one.
 type Builder struct {
-	n    int
-	rows []int32
-	cols []int32
-	vals []float64
+	n       int
+	entries []entry // in order of Add
+}
+
+// entry is an entry of the lower triangle.
+type entry struct {
+	row, col int32
+	val      float64
 }
 
 // NewBuilder returns an empty builder for an n by n matrix.
@@ -30,58 +35,80 @@ func (b *Builder) Add(i, j int, v float64) {
 	if i < j {
 		i, j = j, i
 	}
-	b.rows = append(b.rows, int32(i))
-	b.cols = append(b.cols, int32(j))
-	b.vals = append(b.vals, v)
+	b.entries = append(b.entries, entry{int32(i), int32(j), v})
 }
 
 // Build returns the matrix of everything added so far. The sum of an entry is taken in the order of the calls of Add.
 // The builder stays usable.
 func (b *Builder) Build() *Matrix {
-	// Two stable bucket sorts, by row and then by column, leave every column sorted and every sum in order of Add.
-	byRow := bucket(b.rows, b.n, nil)
-	byCol := bucket(b.cols, b.n, byRow)
 	m := &Matrix{n: b.n, start: make([]int, b.n+1)}
-	m.row = make([]int32, 0, len(b.rows))
-	m.val = make([]float64, 0, len(b.rows))
-	next := 0
+	m.row = make([]int32, 0, len(b.entries)/2)
+	m.val = make([]float64, 0, len(b.entries)/2)
+	byColumn := b.byColumn()
+	at := filled(b.n, -1) // where a row's entry stands, if within the column at hand
 	for j := range b.n {
-		m.start[j] = len(m.row)
-		for next < len(byCol) && int(b.cols[byCol[next]]) == j {
-			e := byCol[next]
-			if k := len(m.row) - 1; k >= m.start[j] && m.row[k] == b.rows[e] {
-				m.val[k] += b.vals[e]
-			} else {
-				m.row = append(m.row, b.rows[e])
-				m.val = append(m.val, b.vals[e])
+		first := len(m.row)
+		for len(byColumn) > 0 && int(byColumn[0].col) == j {
+			e := byColumn[0]
+			byColumn = byColumn[1:]
+			if k := int(at[e.row]); k >= first {
+				m.val[k] += e.val
+				continue
 			}
-			next++
+			at[e.row] = int32(len(m.row))
+			m.row = append(m.row, e.row)
+			m.val = append(m.val, e.val)
 		}
+		sortColumn(m.row[first:], m.val[first:])
+		m.start[j+1] = len(m.row)
 	}
-	m.start[b.n] = len(m.row)
 	return m
 }
 
-// bucket returns the indices of keys sorted by key; equal keys keep the order they have in order (nil: 0, 1, 2, ...).
-func bucket(keys []int32, n int, order []int32) []int32 {
-	at := make([]int32, n+1)
-	for _, k := range keys {
-		at[k+1]++
+// byColumn returns the entries by column, those of one column in order of Add.
+func (b *Builder) byColumn() []entry {
+	at := make([]int32, b.n+1)
+	for _, e := range b.entries {
+		at[e.col+1]++
 	}
-	for k := range n {
-		at[k+1] += at[k]
+	for j := range b.n {
+		at[j+1] += at[j]
 	}
-	sorted := make([]int32, len(keys))
-	for i := range keys {
-		e := int32(i)
-		if order != nil {
-			e = order[i]
-		}
-		k := keys[e]
-		sorted[at[k]] = e
-		at[k]++
+	sorted := make([]entry, len(b.entries))
+	for _, e := range b.entries {
+		sorted[at[e.col]] = e
+		at[e.col]++
 	}
 	return sorted
+}
+
+// sortColumn sorts a column by row. Columns are short and often nearly sorted.
+func sortColumn(row []int32, val []float64) {
+	if len(row) > 200 {
+		sort.Sort(column{row, val})
+		return
+	}
+	for k := 1; k < len(row); k++ {
+		r, v := row[k], val[k]
+		p := k
+		for ; p > 0 && row[p-1] > r; p-- {
+			row[p], val[p] = row[p-1], val[p-1]
+		}
+		row[p], val[p] = r, v
+	}
+}
+
+// column is a column to be sorted by row.
+type column struct {
+	row []int32
+	val []float64
+}
+
+func (c column) Len() int           { return len(c.row) }
+func (c column) Less(i, j int) bool { return c.row[i] < c.row[j] }
+func (c column) Swap(i, j int) {
+	c.row[i], c.row[j] = c.row[j], c.row[i]
+	c.val[i], c.val[j] = c.val[j], c.val[i]
 }
 
 // Matrix is a symmetric matrix, of which the lower triangle is stored by compressed columns with rising rows.

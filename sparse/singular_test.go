@@ -3,6 +3,7 @@ package sparse
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -147,4 +148,40 @@ func TestStiffnessRange(t *testing.T) {
 	}
 	s := free(t, pair(1e-16), 1)
 	checkMovement(t, pair(1e-16), s)
+}
+
+// Many soft supports and one loose part among them: the soft ones are factored, the loose one is named.
+func TestLooseAmongSoft(t *testing.T) {
+	const pairs = 40
+	build := func(loose int) *Matrix {
+		b := NewBuilder(2 * pairs)
+		for p := range pairs {
+			ground := 1e-11
+			if p == loose {
+				ground = 0
+			}
+			b.Add(2*p, 2*p, 1+ground)
+			b.Add(2*p+1, 2*p+1, 1)
+			b.Add(2*p+1, 2*p, -1)
+		}
+		return b.Build()
+	}
+	m := build(-1)
+	f := factored(t, m, 1)
+	x := slices.Repeat([]float64{1}, 2*pairs)
+	f.Solve(x, x)
+	for i, v := range x {
+		// Both ends of a pair move by 2/1e-11 (and one by 1 more); 1 + 1e-11 is known to 1e-16/1e-11 only.
+		if math.Abs(v*1e-11-2) > 1e-4 {
+			t.Errorf("freedom %d moves by %g, want %g", i, v, 2e11)
+		}
+	}
+	for _, loose := range []int{0, 17, pairs - 1} {
+		m := build(loose)
+		s := free(t, m, 1)
+		checkMovement(t, m, s)
+		if s.Index/2 != loose || s.Count != 1 {
+			t.Errorf("loose pair %d: freedom %d of %d movements named", loose, s.Index, s.Count)
+		}
+	}
 }

@@ -103,13 +103,12 @@ func (s *Scratch) prepare(f *Factor, lanes int) {
 	n := f.sym.n * lanes
 	if s.sym != f.sym || cap(s.x) < n || len(s.rows) < f.workers {
 		s.sym = f.sym
-		wide := max(lanes, 1)
 		s.x = make([]float64, n)
 		s.rows = make([][]float64, f.workers)
 		for k := range s.rows {
-			s.rows[k] = make([]float64, ceil(f.sym.tallest, 4)*wide)
+			s.rows[k] = make([]float64, ceil(f.sym.tallest, 4)*lanes)
 		}
-		s.carry = make([]float64, len(f.sym.trees)*f.sym.commonPlaces()*wide)
+		s.carry = make([]float64, len(f.sym.trees)*f.sym.commonPlaces()*lanes)
 	}
 	s.x = s.x[:n]
 	s.down.s, s.up.s, s.wide.s = s, s, s

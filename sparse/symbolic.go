@@ -284,7 +284,7 @@ func (s *Symbolic) scatter(m *Matrix) (*scatter, error) {
 			key[e] = home[low[e]]
 		}
 	}
-	sc.from = bucket(key, len(s.fronts), nil)
+	sc.from = bucket(key, len(s.fronts))
 	row := make([]int32, s.n)
 	seen := filled(s.n, -1)
 	next := 0
