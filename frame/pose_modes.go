@@ -19,7 +19,7 @@ type PoseModes struct {
 // Modes returns the n lowest natural modes of the coupled bodies. into is used again if it is not nil.
 //
 // Modes of a pose are not counted, unlike those of a System: a mode is found if it is not M-orthogonal to all of some
-// thirty motions of the bodies. Frequencies agree with those of the reference path to 1e-8 (tests).
+// thirty motions of the bodies. Frequencies agree with those of the reference path to 1e-7 (tests).
 func (p *Pose) Modes(n int, into *PoseModes) (*PoseModes, error) {
 	if !p.ready {
 		return nil, ErrNotSet

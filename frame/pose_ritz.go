@@ -1,10 +1,6 @@
 package frame
 
-import (
-	"math"
-
-	"spanwright/sparse"
-)
+import "math"
 
 // projection is the memory of project.
 type projection struct {
@@ -12,7 +8,7 @@ type projection struct {
 	x       []float64 // L⁻¹ of it, a column for each vector of V
 	z       []float64 // Ls⁻¹ (Rᵀ M V - (L⁻¹ B R)ᵀ x), a column for each vector of V
 	a       []float64 // Vᵀ M K⁻¹ M V
-	eigen   sparse.Workspace
+	small   dominant
 	ritz    ritz
 	u, mu   [][]float64
 }
@@ -20,26 +16,28 @@ type projection struct {
 // Limits of the refinement of projected modes.
 const (
 	maxCorrections = 4
+	// guardModes are carried beyond those wanted: within the basis, a mode is told apart from its neighbours only as well
+	// as they are all contained.
+	guardModes = 2
+	// startTolerance is enough for the projected problem, which the corrections then improve.
+	startTolerance = 1e-5
 	// modeTolerance is the relative error of an eigenvalue that is estimated to be left.
-	modeTolerance = 1e-10
+	modeTolerance = 2e-9
 )
 
 // project finds the modes of the pose in two steps: the eigenproblem of K⁻¹ projected on the basis, which is small, and
 // then one exact inverse iteration with a Rayleigh-Ritz step, repeated if need be. It reports whether that converged.
 //
 // What V lacks deforms the bodies with squared frequencies above the cut, and ties only add stiffness. An inverse
-// iteration therefore reduces the part outside V by λ/cut, and the error of an eigenvalue by its square; the change of
-// the eigenvalues in a step times that bounds what is left.
+// iteration therefore reduces the part e of a mode outside V to λ/cut of it. The projected eigenvalue was wrong by |e|²;
+// the quotient of the corrected vector is wrong by (cut/λ) (λ/cut)² |e|², which is the change of the eigenvalue in the
+// step times λ/cut.
 func (p *Pose) project(b *modalBasis, n int, into *PoseModes) bool {
 	q := &p.projection
 	p.projectInverse(b)
-	op := sparse.Operator{N: b.n, Solve: func(dst, rhs []float64) {
-		for i := range dst {
-			dst[i] = dotProduct(q.a[i*b.n:(i+1)*b.n], rhs)
-		}
-	}, MulM: func(dst, x []float64) { copy(dst, x) }}
-	values, vectors, err := sparse.LowestOf(op, n, sparse.IterationOptions{Workspace: &q.eigen})
-	if err != nil || len(values) < n || !(values[n-1] < b.cut) {
+	wanted := n
+	n += guardModes
+	if !q.small.find(q.a, b.n, n, startTolerance) || !(q.small.values[n-1]*b.cut > 1) {
 		return false
 	}
 	size := p.base.size()
@@ -48,23 +46,24 @@ func (p *Pose) project(b *modalBasis, n int, into *PoseModes) bool {
 		q.u, q.mu = append(q.u, make([]float64, size)), append(q.mu, make([]float64, size))
 	}
 	q.ritz.resize(n)
-	for i, z := range vectors {
+	for i, z := range q.small.vectors[:n] {
 		p.lift(b, z, q.u[i])
 		for j := range i + 1 {
 			q.ritz.k.a[i*n+j] = 0
 			for k := range b.n { // uᵢᵀ K uⱼ = zᵢᵀ A zⱼ
-				q.ritz.k.a[i*n+j] += z[k] * dotProduct(q.a[k*b.n:(k+1)*b.n], vectors[j])
+				q.ritz.k.a[i*n+j] += z[k] * dotProduct(q.a[k*b.n:(k+1)*b.n], q.small.vectors[j])
 			}
 		}
-		into.lambda[i] = values[i]
+		into.lambda[i] = 1 / q.small.values[i]
 	}
-	reduction := values[n-1] / b.cut
+	reduction := into.lambda[wanted-1] / b.cut
 	for range maxCorrections {
-		change := p.rayleighRitz(n, into)
+		change := p.rayleighRitz(n, wanted, into)
 		if math.IsNaN(change) {
 			return false
 		}
-		if change*reduction*reduction <= modeTolerance {
+		if change*reduction <= modeTolerance {
+			into.resize(wanted, size)
 			return true
 		}
 		for i := range n { // one more inverse iteration
@@ -136,9 +135,9 @@ func (p *Pose) lift(b *modalBasis, z, u []float64) {
 	p.hold(u)
 }
 
-// rayleighRitz makes modes of the vectors u, whose products with K stand in ritz.k, and returns the largest relative
-// change of an eigenvalue.
-func (p *Pose) rayleighRitz(n int, into *PoseModes) float64 {
+// rayleighRitz makes n modes of the vectors u, whose products with K stand in ritz.k, and returns the largest relative
+// change of an eigenvalue among the first ones that are wanted.
+func (p *Pose) rayleighRitz(n, wanted int, into *PoseModes) float64 {
 	q := &p.projection
 	for i := range n {
 		p.mulMass(q.mu[i], q.u[i])
@@ -153,7 +152,9 @@ func (p *Pose) rayleighRitz(n int, into *PoseModes) float64 {
 	change := 0.0
 	for i := range n {
 		lambda := q.ritz.values[i]
-		change = math.Max(change, math.Abs(lambda-into.lambda[i])/lambda)
+		if i < wanted {
+			change = math.Max(change, math.Abs(lambda-into.lambda[i])/lambda)
+		}
 		into.set(i, lambda)
 		clear(into.shapes[i])
 		for j := range n { // yᵀ K y = 1, so the modal mass is 1/λ

@@ -3,6 +3,7 @@ package frame
 import (
 	"errors"
 	"math"
+	"math/rand/v2"
 	"sync"
 	"testing"
 )
@@ -305,5 +306,89 @@ func TestPosesInParallel(t *testing.T) {
 		if one[i] != four[i] {
 			t.Errorf("pose %d: %v with one worker, %v with four", i, one[i], four[i])
 		}
+	}
+}
+
+// TestPoseModesAgreeWithReference compares frequencies at scattered poses, with and without payload, for few and many
+// modes. 1e-7 is what the refinement promises with room for the estimate it makes of its own error.
+func TestPoseModesAgreeWithReference(t *testing.T) {
+	model := gantry()
+	base, err := NewBase(model)
+	if err != nil {
+		t.Fatal(err)
+	}
+	random := rand.New(rand.NewPCG(1, 2))
+	pose := base.NewPose()
+	for _, n := range []int{1, 3, 6, 12} {
+		for range 4 {
+			ties := gantryTies(0.15+1.7*random.Float64(), 0.1+random.Float64(), 1.02+0.76*random.Float64())
+			masses := payload(20 * float64(random.IntN(3)))
+			if err := pose.Set(ties, masses); err != nil {
+				t.Fatal(err)
+			}
+			got, err := pose.Modes(n, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			whole := *model
+			whole.Ties = ties
+			whole.Masses = append(append([]Mass(nil), model.Masses...), masses...)
+			want, err := assembled(t, &whole).Modes(n)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, hz := range got.Hz {
+				if !(math.Abs(hz-want.Hz[i]) <= 1e-7*want.Hz[i]) {
+					t.Errorf("%d modes, number %d: %.12g Hz, reference %.12g Hz", n, i, hz, want.Hz[i])
+				}
+			}
+			tool := Point{Node: "mast0", Offset: [3]float64{0, 0, -0.1}}
+			a, err := got.Shape(0, tool)
+			if err != nil {
+				t.Fatal(err)
+			}
+			b, err := want.Shape(0, tool)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if dotProduct(a[:], b[:]) < 0 { // a mode has no sign
+				for k := range a {
+					a[k] = -a[k]
+				}
+			}
+			close6(t, "shape", a, b, 1e-4)
+		}
+	}
+}
+
+// TestPoseModesWithoutBasis: small models and bases that are not free in the plain way are solved directly.
+func TestPoseModesWithoutBasis(t *testing.T) {
+	b := newBuilder()
+	b.node("a", 0, 0, 0)
+	b.node("b", 1, 0, 0)
+	b.node("c", 0.5, 0, 0.1)
+	b.member("beam", "a", "b", "80x80", 4)
+	b.Supports = []Support{{"a", all}, {"b", all}}
+	b.Masses = []Mass{{At: Point{Node: "c"}, M: 10, Inertia: diagonal(1, 1, 1)}}
+	ties := []Tie{{ID: "t", From: Point{Node: "c"}, To: Point{Member: "beam", Position: 0.3, Offset: [3]float64{0.2, 0, 0.1}}, K: [6]float64{1e6, 1e6, 1e6, 1e5, 1e5, 1e5}}}
+	base, err := NewBase(&b.Model)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pose, err := base.Pose(ties, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := pose.Modes(4, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.Ties = ties
+	want, err := assembled(t, &b.Model).Modes(4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, hz := range got.Hz {
+		near(t, "mode", hz, want.Hz[i], 1e-9)
 	}
 }
