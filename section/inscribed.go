@@ -140,8 +140,9 @@ func (c *clearance) signed(p Point) float64 {
 }
 
 // climb moves a circle away from everything it nearly touches for as long as
-// it grows, and returns its final radius, m. The direction of steepest growth is the bisector of the directions
-// away from the contacts; contacts that surround the centre end the climb.
+// it grows, and returns its final radius, m. The direction of steepest growth
+// is the bisector of the directions away from the contacts; contacts that
+// surround the centre end the climb.
 func (c *clearance) climb(p Point, r float64) float64 {
 	const fineness = 1e-5
 	var away []float64

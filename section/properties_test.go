@@ -257,7 +257,7 @@ func TestLawsOfSections(t *testing.T) {
 func TestFillingAHoleStiffens(t *testing.T) {
 	o := drawn(t, single())
 	hollow := compute(t, o)
-	for i := range o.Holes {
+	for _, i := range []int{0, 1} { // the bore and one corner
 		filled := Outline{Outer: o.Outer, Holes: slices.Delete(slices.Clone(o.Holes), i, i+1)}
 		if p := compute(t, filled); p.J < hollow.J*(1-2*accuracy) {
 			t.Errorf("filling hole %d lowers J from %g to %g", i, hollow.J, p.J)

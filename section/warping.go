@@ -39,15 +39,18 @@ func (o Outline) warping() (*fe.Result, *mesh.Mesh, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	unknowns := 0
 	for round := 1; ; round++ {
 		r, err := fe.Solve(m, len(loops))
 		if err != nil {
 			return nil, nil, err
 		}
 		width := max(r.Torsion.Half(), r.Shear[0].Half(), r.Shear[1].Half())
-		if width <= accuracy || r.Unknowns > mostUnknowns || round == mostRounds {
+		stuck := r.Unknowns == unknowns // the mesh is as fine as it may become
+		if width <= accuracy || r.Unknowns > mostUnknowns || round == mostRounds || stuck {
 			return r, m, nil
 		}
+		unknowns = r.Unknowns
 		m.Refine(worst(r.Share, markedShare), 0.5)
 	}
 }
