@@ -58,7 +58,7 @@ func TestPortalPasses(t *testing.T) {
 func TestFaultyPortalShowsItsSixFaults(t *testing.T) {
 	a := judged(t, "crate-portal", "faulty.yaml")
 	want := []string{
-		"axis.z.screw.whirl", "joint.x.clamps", "safety.z.gravity_brake", "stand.bracing", "stand.tipping.push", "stop.x.switch.plus",
+		"axis.z.screw.whirl", "joint.x.clamps", "safety.z.gravity_brake", "stand.bracing", "stand.tipping.tilt", "stop.x.switch.plus",
 	}
 	if got := ids(a.Checks, ledger.Over); !slices.Equal(got, want) {
 		t.Errorf("over: %v\nwant: %v", got, want)

@@ -18,6 +18,9 @@ type Starter struct {
 // Starters lists the designs, the simplest first.
 var Starters = []Starter{
 	{"portal-xz", "crate-portal/gantry.yaml", "a free-standing portal with two axes: a belt-driven X along the top, a mast for Z"},
+	{"gantry-xyz", "seedling-gantry/gantry.yaml", "three axes on six legs: X a pair of runways with two motors, Y the bridge, Z a mast"},
+	{"gantry-xyz-heavy", "slab-gantry/gantry.yaml", "three rack-driven axes on an anchored steel stand, for some 75 kg"},
+	{"gantry-xyz-small", "sample-gantry/gantry.yaml", "three ball screws on a table-top stand, light and precise"},
 }
 
 // Text is the design as it stands in the folder.

@@ -24,6 +24,7 @@ func Build(d *design.Design, catalogue *parts.Catalogue) (*Machine, diag.List) {
 	if len(b.diags) == 0 {
 		b.tool()
 		b.cableCarriers()
+		b.weigh()
 	}
 	if len(b.diags) > 0 {
 		return nil, b.diags
