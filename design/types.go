@@ -382,7 +382,7 @@ type CheckLimits struct {
 	TippingStop    float64 `yaml:"tipping_stop" default:"1.2" range:"1..5" from:"common practice, no source" doc:"tipping factor in an emergency stop or under an accidental push"`
 	Sliding        float64 `yaml:"sliding" default:"2" range:"1..5" from:"continuous reversing, common practice, no source" doc:"factor against sliding of the feet"`
 	ClampsPerSide  int     `yaml:"clamps_per_side" default:"2" range:"1..8" from:"common practice, no source" doc:"least number of clamps on each side of a clamped profile"`
-	HeavyAxis      float64 `yaml:"heavy_axis" is:"mass" default:"40 kg" range:"1 kg..5000 kg" from:"own choice" doc:"moved mass above which a beam counts as heavy and wants a second profile under it"`
+	HeavyAxis      float64 `yaml:"heavy_axis" is:"mass" default:"50 kg" range:"1 kg..5000 kg" from:"own choice" doc:"moved mass above which a beam counts as heavy and wants a second profile under it"`
 	StopMargin     float64 `yaml:"stop_margin" is:"ratio" default:"10 %" range:"0 %..100 %" from:"common practice, no source" doc:"margin on stopping distances"`
 	FirstFreq      float64 `yaml:"first_frequency" is:"frequency" default:"4 Hz" range:"0.1 Hz..100 Hz" from:"own choice, used only where the task gives no target" doc:"first natural frequency below which the machine is called soft"`
 }
