@@ -26,6 +26,7 @@ func TestProblems(t *testing.T) {
 		"key far from all":  {`{` + good + `,"zzz":1}`, []string{`zzz|allowed are nodes, sections`}},
 		"key given twice":   {`{"nodes":[{"id":"a","at":[0,0,0],"at":[1,0,0]}]}`, []string{`nodes "a"|at|twice`}},
 		"remarks are fine":  {`{"comment":"x","nodes":[{"id":"a","at":[0,0,0],"note":[1]}]}`, nil},
+		"ids of springs":    {`{` + good + `,"springs":[{"id":"x","from":"n1","to":"n2","k":[1,2,3,4,5,6]}]}`, nil},
 		"id missing":        {`{"nodes":[{"at":[0,0,0]}]}`, []string{`nodes #1|id|missing`}},
 		"id is a number":    {`{"nodes":[{"id":7,"at":[0,0,0]}]}`, []string{`nodes #1|id|7|a text`}},
 		"id used twice":     {`{"nodes":[{"id":"a","at":[0,0,0]},{"id":"a","at":[1,0,0]}]}`, []string{`nodes "a"|twice|#1 and #2`}},

@@ -12,8 +12,9 @@ import (
 // Limits on the text of a model.
 const maxText = 512 << 20 // bytes
 
-// remarks are keys that may stand in any object and mean nothing to the solver.
-var remarks = []string{"$schema", "comment", "description", "name", "note", "source", "title"}
+// remarks are keys that may stand in any object and mean nothing to the solver; the form has ids for nodes, sections,
+// materials and members only, others may be written down.
+var remarks = []string{"$schema", "comment", "description", "id", "name", "note", "source", "title"}
 
 // reader turns a tree into a model and collects what is wrong.
 type reader struct {

@@ -42,9 +42,9 @@ type Inner struct {
 	Ux, Uy, Uz float64 // m, global displacement
 }
 
-// Stations returns the stress resultants at n+1 equally spaced places of every element of a member, n at least 1. Ends of
-// neighbouring elements appear twice where loads or point forces make them differ, else once; here always once, from
-// the element that begins there, but for the last. It returns nil if there is no such member.
+// Stations returns the stress resultants along a member, at n equally spaced places of every element and at the end of the
+// last, n at least 1. At a node inside the member, where a tie may make the shear force jump, they are those of the element
+// that begins there. It returns nil if there is no such member.
 func (s *State) Stations(member string, n int) []Inner {
 	m, ok := s.members[member]
 	if !ok || n < 1 {
