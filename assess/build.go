@@ -10,39 +10,9 @@ import (
 
 // buildChecks judge rules of the trade that no number measures.
 func (r *run) buildChecks(context.Context) error {
-	r.cableCarriers()
 	r.underBeams()
 	r.cornerTension()
 	return nil
-}
-
-// cableCarriers: a cable that travels runs in a cable carrier.
-func (r *run) cableCarriers() {
-	for i, a := range r.m.Axes {
-		crossing := 0
-		for _, c := range r.m.Design.Equipment.Cables {
-			if r.m.CableBody(c.To) > i {
-				crossing++
-			}
-		}
-		c := axisCheck(a.Spec.ID, "carrier.present", "", "cables that travel run in a cable carrier")
-		c.Subject = "equipment.carriers." + a.Spec.ID
-		if crossing == 0 && !contains(r.m.Design.Equipment.NoCables, a.Spec.ID) {
-			r.add(unknown(c, "no cable crosses this joint by equipment.cables, and equipment.no_cables does not say so"), nil)
-			continue
-		}
-		met := crossing == 0 || r.m.Carriers[a.Spec.ID] != nil
-		r.add(present(c, met, fmt.Sprintf("%d cables cross the joint of axis %s", crossing, a.Spec.ID)), nil)
-	}
-}
-
-func contains(list []string, word string) bool {
-	for _, w := range list {
-		if w == word {
-			return true
-		}
-	}
-	return false
 }
 
 // underBeams: a heavy axis has a second profile under its beam.

@@ -26,7 +26,9 @@ type axisDuty struct {
 	peak     thrust // largest drive force over the cycle
 	least    thrust // most negative drive force
 	rms      float64
-	friction float64 // largest running friction, N
+	friction float64 // largest running friction, cable carrier included, N
+	drag     float64 // of it the cable carrier's part, N
+	push     float64 // drive force that holds the axis against its cable carrier, N along +x
 	travel   float64 // m a cycle
 	blocks   []blockDuty
 	share    float64 // largest share of a force of note that one of two driven sides has; 1 for one side
@@ -85,8 +87,9 @@ func (r *run) dutyOf(a *machine.Axis, lumps []machine.BodyLump) (axisDuty, error
 	if d.train, err = train(a); err != nil {
 		return d, err
 	}
+	d.drag, d.push = r.carrierDrag(a), r.carrierPush(a)
 	for i, kg := range d.moved {
-		d.steady[i] = holding(a, kg)
+		d.steady[i] = holding(a, kg) + d.push
 	}
 	d.blocks = make([]blockDuty, len(a.Blocks))
 	for _, span := range r.timeline.Intervals {
@@ -188,7 +191,7 @@ func (r *run) followPhase(d *axisDuty, span motion.Interval, phase motion.Phase,
 		now := r.at(t, loaded)
 		var thrustNow, share float64
 		loads[i], thrustNow, share = d.sharing.blockLoads(lumps, r.m, now)
-		f := r.friction(d.axis, loads[i])
+		f := frictionAt(d.axis, loads[i], r.m.Design.Assumptions.GuideFriction.High) + d.drag
 		friction = math.Max(friction, f)
 		own := now.v[d.axis.Index]
 		switch {
@@ -197,7 +200,7 @@ func (r *run) followPhase(d *axisDuty, span motion.Interval, phase motion.Phase,
 		case own < 0:
 			thrustNow -= f
 		}
-		thrustNow += counterbalance(d.axis, now.a[d.axis.Index])
+		thrustNow += counterbalance(d.axis, now.a[d.axis.Index]) + d.push
 		d.note(thrustNow, where(r.m, span, now), now)
 		d.thrusts = append(d.thrusts, sharedThrust{thrustNow, share})
 	}
@@ -254,15 +257,15 @@ func where(m *machine.Machine, span motion.Interval, now instant) string {
 	return text
 }
 
-// friction is the running friction of an axis, N, at the unfavourable end of
-// the guides' friction.
-func (r *run) friction(a *machine.Axis, loads []guide.BlockLoad) float64 {
+// frictionAt is the running friction of the guides and the drive of an axis, N,
+// at a friction of the guides.
+func frictionAt(a *machine.Axis, loads []guide.BlockLoad, mu float64) float64 {
 	sum := 0.0
 	for _, l := range loads {
 		sum += math.Abs(l.Normal) + math.Abs(l.Lateral)
 	}
 	beams := float64(len(a.Beams))
-	return r.m.Design.Assumptions.GuideFriction.High*sum + float64(len(a.Blocks))*a.Block.Seal + beams*a.Part.Drag
+	return mu*sum + float64(len(a.Blocks))*a.Block.Seal + beams*a.Part.Drag
 }
 
 // follow adds a stretch of travel to a block.

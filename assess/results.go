@@ -28,6 +28,9 @@ type Results struct {
 	Mass       Number                 `json:"mass_kg"`
 	Cost       Number                 `json:"cost"`
 	Power      PowerResult            `json:"power"`
+	Safety     SafetyResult           `json:"safety"`
+	Maintained []MaintenanceTask      `json:"maintenance"`
+	Cables     []CableResult          `json:"cables"`
 	Structural []LevelResult          `json:"structure_levels"`
 }
 
@@ -55,6 +58,7 @@ type AxisResult struct {
 	Governs       []string `json:"move_limits"` // what limits each move: speed, acceleration, jerk
 	FallDistance  Number   `json:"power_off_drop_m"`
 	Repeatability Number   `json:"repeatability_m"`
+	AxisEquipment
 }
 
 // ToolResult is the tool point over the work space.
@@ -101,10 +105,14 @@ type FootLoad struct {
 	Max  Number `json:"max_N"`
 }
 
-// PowerResult is the machine's electrical demand.
+// PowerResult is the electrical demand of all drives together, cabinet and
+// tool not counted.
 type PowerResult struct {
-	Peak Number `json:"peak_W"`
-	Mean Number `json:"mean_W"`
+	Peak     Number `json:"peak_W"`               // largest at one time of the cycle
+	Mean     Number `json:"mean_W"`               // with all braking energy burnt
+	Recovery Number `json:"mean_with_recovery_W"` // with all braking energy used by other axes or kept
+	RMS      Number `json:"rms_W"`                // of the drawn power
+	Sum      Number `json:"sum_of_peaks_W"`       // what would be needed if the axes' peaks coincided
 }
 
 // LevelResult compares the ends of the uncertain stiffnesses.
@@ -116,9 +124,13 @@ type LevelResult struct {
 }
 
 func newResults(m *machine.Machine) Results {
-	r := Results{Axes: map[string]*AxisResult{}, Cost: Number(math.NaN())}
+	nan := Number(math.NaN())
+	r := Results{
+		Axes: map[string]*AxisResult{}, Cost: nan, Power: PowerResult{nan, nan, nan, nan, nan},
+		Safety: SafetyResult{StopTime: nan, Functions: []string{}, Hazards: []Hazard{}}, Maintained: []MaintenanceTask{}, Cables: []CableResult{},
+	}
 	for _, a := range m.Axes {
-		r.Axes[a.Spec.ID] = &AxisResult{}
+		r.Axes[a.Spec.ID] = &AxisResult{AxisEquipment: notComputed()}
 	}
 	return r
 }

@@ -1,6 +1,8 @@
 package machine
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"spanwright/design"
@@ -61,6 +63,9 @@ func (b *builder) cableCarrier(a *Axis, spec design.Carrier, part *parts.Carrier
 		Travel: a.Spec.Travel + 2*b.reserve(a), Fixed: spec.FixedAt,
 		TowardMinus: spec.FixedAt > 0, // a bend that opens away from the fixed end stands out least
 		Radius:      part.Radius, AddOn: 2 * straightLinks * part.Pitch, Pitch: part.Pitch, OuterHeight: part.Outer,
+	}
+	if math.Abs(a.Dir.Z) > 0.7 {
+		c.Shape.TowardMinus = a.Dir.Z > 0 // the bend hangs down
 	}
 	if spec.Length != nil {
 		c.Shape.Built = *spec.Length
