@@ -3,18 +3,18 @@ package machine
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 )
 
 // axes places every axis on what carries it.
 func (b *builder) axes() {
-	last := len(b.m.Axes) - 1
 	for i, a := range b.m.Axes {
 		if i == 0 {
 			b.seat = firstSeat(a)
 		}
-		b.checkAxis(a, i == last)
+		b.checkAxis(a)
 		if len(b.diags) > 0 {
 			return
 		}
@@ -39,16 +39,42 @@ func firstSeat(a *Axis) r3.Vec {
 	return a.Normal
 }
 
-func (b *builder) checkAxis(a *Axis, last bool) {
+// square is the cosine up to which two directions count as square to each other.
+const square = 1e-6
+
+// checkAxis refuses an axis that cannot sit on what carries it.
+func (b *builder) checkAxis(a *Axis) {
 	path := "axes." + a.Spec.ID
-	if a.Spec.Pair != nil && (last || a.Index > 0) {
-		b.refuse(path+".pair", "no-place", "", "only the first axis of a machine with a bridge on it can be a pair", "")
-	}
-	if a.BodyMoves && a.Index == 0 {
+	switch {
+	case a.Index == 0 && a.BodyMoves:
 		b.refuse(path+".moves", "no-place", "body", "the first axis sits on the stand: its carriage moves", "moves: carriage")
-	}
-	if a.BodyMoves && r3.Dot(a.Normal, b.seat) > -0.999 {
+	case a.Index == 0:
+		if r3.Dot(a.Normal, b.seat) < -0.5 && b.alongRail(a) {
+			b.refuse(path+".facing", "facing", "", "the carriage would run between the beam and the rail that carries it along its whole length", "facing: "+word(b.seat))
+		}
+	case !(math.Abs(r3.Dot(a.Dir, b.seat)) <= square):
+		before := b.m.Axes[a.Index-1]
+		b.refuse(path+".direction", "no-place", "", fmt.Sprintf("axis %s carries it on a face that looks to %s; a beam lies flat on that face and cannot run along %s", before.Spec.ID, word(b.seat), word(a.Dir)),
+			fmt.Sprintf("turn that face: axes.%s.facing: %s", before.Spec.ID, word(r3.Cross(before.Dir, a.Dir))))
+	case len(b.carriers) == 2 && a.BodyMoves:
+		b.refuse(path+".moves", "no-place", "body", "the axis after a pair of runways is the bridge: its beam lies on both carriages", "moves: carriage")
+	case len(b.carriers) == 2:
+		b.checkBridge(a, path)
+	case a.BodyMoves && r3.Dot(a.Normal, b.seat) > -0.999:
 		b.refuse(path+".facing", "facing", "", "the beam of a body-moving axis must face the plate that carries its blocks", "facing: "+word(r3.Scale(-1, b.seat)))
+	}
+}
+
+// alongRail tells whether the first beam lies lengthwise on what carries it.
+func (b *builder) alongRail(a *Axis) bool {
+	return slices.ContainsFunc(b.lines[0], func(l *line) bool { return parallel(l.direction(), a.Dir) })
+}
+
+// checkBridge refuses a bridge that does not run from one carriage to the other.
+func (b *builder) checkBridge(a *Axis, path string) {
+	across := r3.Sub(b.m.Nodes[b.carriers[1]].At, b.m.Nodes[b.carriers[0]].At)
+	if aside := r3.Sub(across, r3.Scale(r3.Dot(across, a.Dir), a.Dir)); r3.Norm(aside) > fit {
+		b.refuse(path+".direction", "no-place", "", fmt.Sprintf("the bridge must run from one carriage of the pair to the other, which lies along %s from it", word(r3.Unit(across))), "direct it so, and level the two runways")
 	}
 }
 
@@ -67,18 +93,20 @@ func word(d r3.Vec) string {
 // carriageMoving places a beam (or a pair) that stays and a carriage that moves.
 func (b *builder) carriageMoving(a *Axis) {
 	a.Length = b.beamLength(a)
+	if a.Length < a.Spec.Travel {
+		b.refuse("axes."+a.Spec.ID+".length", "too-short", "", "the beam is shorter than the travel", "lengthen it or leave length out")
+		return
+	}
 	under := b.profile(a.Spec.UnderBeam, "axes."+a.Spec.ID+".under_beam")
 	if a.Index == 0 {
 		for _, lines := range b.lines {
 			base, rise := b.standSeat(a, lines)
-			b.placeBeam(a, base, rise, under, func(from r3.Vec, lift float64) []support {
-				return b.supports(a, lines, from, b.seat, a.Length)
-			})
+			b.placeBeam(a, base, rise, under, func(s seating) []support { return b.supports(s, lines) })
 		}
 	} else {
-		base := b.carrierMiddle()
-		b.placeBeam(a, base, 0, under, func(from r3.Vec, _ float64) []support { return b.carrierSupports(a, from) })
+		b.placeBeam(a, b.carrierMiddle(), 0, under, b.carrierSupports)
 	}
+	b.counterweight(a, b.m.Members[a.Beams[0]].To)
 	if len(a.Beams) == 2 {
 		across := r3.Sub(b.m.Nodes[a.Carriages[1]].At, b.m.Nodes[a.Carriages[0]].At)
 		a.PlusIsSide = r3.Dot(across, a.Side) > 0
@@ -106,7 +134,7 @@ func (b *builder) carrierMiddle() r3.Vec {
 
 // placeBeam puts one beam with its carriage, above base by rise, with an
 // under-beam if there is one, and joins it to its supports.
-func (b *builder) placeBeam(a *Axis, base r3.Vec, rise float64, under *shape, supports func(from r3.Vec, lift float64) []support) {
+func (b *builder) placeBeam(a *Axis, base r3.Vec, rise float64, under *shape, supports func(seating) []support) {
 	shape := b.profiles[a.Part.Profile]
 	roll := rollFor(a.Dir, a.Normal)
 	start := -a.Spec.Travel / 2
@@ -128,12 +156,13 @@ func (b *builder) placeBeam(a *Axis, base r3.Vec, rise float64, under *shape, su
 	held := b.beam(a, a.Spec.ID+".beam"+side, a.Index, from, shape, roll, a.Part.ExtraPerM, Beam)
 	a.Beams = append(a.Beams, held)
 	lever := half(shape.part, a.Dir, roll, b.seat)
+	drop := lever
 	if under != nil {
 		lower := b.beam(a, a.Spec.ID+".under_beam"+side, a.Index, r3.Sub(from, r3.Scale(lever+underHalf, b.seat)), under, roll, 0, Beam)
-		b.stack(a, lower, held, underHalf, lever)
-		held, lever = lower, underHalf
+		b.stack(a, lower, held, side, underHalf, lever)
+		held, lever, drop, shape = lower, underHalf, lever+2*underHalf, under
 	}
-	b.holdBeam(a, held, side, lever, supports(from, lift))
+	b.holdBeam(a, held, side, lever, supports(seating{axis: a, shape: shape, roll: roll, from: from, up: b.seat, drop: drop, length: a.Length}))
 	b.carriage(a, len(a.Beams)-1, side, from)
 	b.beamEnds(a, a.Beams[len(a.Beams)-1], side)
 }
@@ -149,9 +178,8 @@ func (b *builder) beam(a *Axis, id string, body int, from r3.Vec, s *shape, roll
 // holdBeam joins a beam to its supports.
 func (b *builder) holdBeam(a *Axis, beam int, side string, lever float64, supports []support) {
 	path := "axes." + a.Spec.ID
-	if len(supports) == 0 {
+	if len(supports) == 0 && len(b.diags) == 0 {
 		b.refuse(path, "no-support", "", "nothing carries the beam: it lies beside what should hold it", "look at start, offset and the stand's span")
-		return
 	}
 	kind := Support
 	if a.Index > 0 {
@@ -172,6 +200,7 @@ func (b *builder) holdBeam(a *Axis, beam int, side string, lever float64, suppor
 			a.Supports = append(a.Supports, s.s)
 		}
 	}
+	slices.Sort(a.Supports)
 }
 
 // floats tells whether the i-th carriage of a pair below lets the bridge float sideways.
@@ -203,26 +232,26 @@ func (b *builder) connection(a *Axis, kind ConnectionKind, id string) Connection
 	return c
 }
 
-// carrierSupports are the carriages of the body before, seen along the new beam.
-func (b *builder) carrierSupports(a *Axis, from r3.Vec) []support {
+// carrierSupports are the carriages of the body before, seen along the new beam,
+// in their order. The lever carries the offset of the seat from the carriage, so
+// that both sides of the connection are one place.
+func (b *builder) carrierSupports(s seating) []support {
+	dir := s.axis.Dir
+	lever := vec(s.axis.Spec.Offset)
+	lever = r3.Sub(lever, r3.Scale(r3.Dot(lever, dir), dir))
 	var out []support
 	for _, n := range b.carriers {
-		at := b.m.Nodes[n].At
-		s := r3.Dot(r3.Sub(at, from), a.Dir)
-		// The lever carries the offset of the seat from the carriage node, so that both places coincide.
-		lever := r3.Add(vec(a.Spec.Offset), r3.Vec{})
-		lever = r3.Sub(lever, r3.Scale(r3.Dot(lever, a.Dir), a.Dir))
-		out = append(out, support{s, Place{Node: n, Offset: lever}})
+		out = append(out, support{r3.Dot(r3.Sub(b.m.Nodes[n].At, s.from), dir), Place{Node: n, Offset: lever}})
 	}
 	return out
 }
 
 // stack joins a beam to the profile under it, at the ends and at most 0.4 m apart.
-func (b *builder) stack(a *Axis, lower, upper int, lowerHalf, upperHalf float64) {
+func (b *builder) stack(a *Axis, lower, upper int, side string, lowerHalf, upperHalf float64) {
 	n := max(2, int(math.Ceil(a.Length/0.4)))
 	for i := 0; i <= n; i++ {
 		at := float64(i) / float64(n)
-		c := b.connection(a, Stacked, fmt.Sprintf("%s.under_beam.%d", a.Spec.ID, i+1))
+		c := b.connection(a, Stacked, fmt.Sprintf("%s.under_beam%s.%d", a.Spec.ID, side, i+1))
 		c.By, c.Plate, c.Clamp = "direct", nil, nil
 		c.A = Place{Node: -1, Member: lower, At: at, Offset: r3.Scale(lowerHalf, b.seat)}
 		c.B = Place{Node: -1, Member: upper, At: at, Offset: r3.Scale(-upperHalf, b.seat)}
@@ -274,47 +303,6 @@ func (b *builder) carriage(a *Axis, beam int, side string, from r3.Vec) {
 	a.Blocks = append(a.Blocks, a.blocks(beam)...)
 	b.carriageMass(a, n)
 	if a.MotorAt == "carriage" {
-		b.motor(a, n, side)
+		b.driveMasses(a, n, side)
 	}
-}
-
-func (b *builder) carriageMass(a *Axis, n int) {
-	thick := a.Part.PlateTop - a.Part.RailHeight
-	size := r3.Add(r3.Add(absScale(a.Part.Plate, a.Dir), absScale(max(a.Part.Across, 0.06), a.Side)), absScale(thick, a.Normal))
-	b.mass(b.m.Nodes[n].ID, n, a.Part.Carriage, r3.Scale(-thick/2, a.Normal), box(a.Part.Carriage, size))
-}
-
-func absScale(f float64, v r3.Vec) r3.Vec {
-	return r3.Vec{X: math.Abs(f * v.X), Y: math.Abs(f * v.Y), Z: math.Abs(f * v.Z)}
-}
-
-// beamEnds hangs the end housings on the beam's ends, with the motor at the From end if it sits on the beam.
-func (b *builder) beamEnds(a *Axis, beam int, side string) {
-	mem := b.m.Members[beam]
-	b.mass(mem.ID+".end.from", mem.From, a.Part.EndMass/2, r3.Vec{}, [3]float64{})
-	b.mass(mem.ID+".end.to", mem.To, a.Part.EndMass/2, r3.Vec{}, [3]float64{})
-	if a.MotorAt == "carriage" {
-		return
-	}
-	end := mem.From
-	if a.BodyMoves && r3.Dot(a.ToolEnd, a.Dir) < 0 {
-		end = mem.To
-	}
-	b.motor(a, end, side)
-}
-
-// motor hangs motor, gear and brake on a node; of a pair with one motor, only on the driven side.
-func (b *builder) motor(a *Axis, node int, side string) {
-	p := a.Spec.Pair
-	if p != nil && p.Driven != "two-motors" && side != "."+p.DriveSide {
-		return
-	}
-	kg := a.Motor.Mass
-	if a.Gear != nil {
-		kg += a.Gear.Mass
-	}
-	if a.Brake != nil {
-		kg += a.Brake.Mass
-	}
-	b.mass(a.Spec.ID+".motor"+side, node, kg, r3.Vec{}, [3]float64{})
 }

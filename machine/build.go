@@ -25,6 +25,7 @@ func Build(d *design.Design, catalogue *parts.Catalogue) (*Machine, diag.List) {
 		b.tool()
 		b.cableCarriers()
 		b.weigh()
+		b.namesTaken()
 	}
 	if len(b.diags) > 0 {
 		return nil, b.diags
@@ -84,12 +85,6 @@ func divisions(r Role) int {
 		return 2
 	}
 	return 4
-}
-
-func (b *builder) mass(id string, node int, kg float64, offset r3.Vec, inertia [3]float64) {
-	if kg > 0 {
-		b.m.Masses = append(b.m.Masses, Mass{ID: id, Node: node, Kg: kg, Offset: offset, Inertia: inertia})
-	}
 }
 
 // box is the inertia of a homogeneous box about its centre, kg m².

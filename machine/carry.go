@@ -1,68 +1,80 @@
 package machine
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
+	"spanwright/decode"
 	"spanwright/design"
 )
 
-// carry finds the stand's lines that hold the first axis: written out, the top
-// rails, or, for a single beam on two rows, the rails across that it crosses.
+// carry finds the stand's lines that hold the first axis: those written out; the
+// top rails, one for each runway of a pair; for a single beam on two rows the
+// rails that it crosses.
 func (b *builder) carry(g *generator, explicit map[string]*line, spec design.Stand) {
 	first := b.m.Axes[0]
-	beams := 1
-	if first.Spec.Pair != nil {
-		beams = 2
-	}
+	pair := first.Spec.Pair != nil
 	switch {
 	case len(spec.Carries) > 0:
-		b.carryExplicit(explicit, spec.Carries, beams)
+		b.carryExplicit(explicit, spec.Carries, pair)
 	case spec.Generate == nil:
 		b.refuse("stand.carries", "required", "", "an explicit stand must name the members that carry the first axis", "e.g. carries: [rail.front]")
-	case beams == 2 && len(g.tops) != 2:
+	case pair && len(g.tops) != 2:
 		b.refuse("axes."+first.Spec.ID+".pair", "no-place", "", "a pair of runways needs a stand with two rows of legs", "set stand.generate.legs.count to 4 or 6")
-	case beams == 2:
+	case pair && !parallel(first.Dir, g.along):
+		b.refuse("stand.generate.along", "no-place", "", fmt.Sprintf("the rows of the stand run along %s, the runways along %s", word(g.along), word(first.Dir)), "along: x or y, as the first axis")
+	case pair:
 		b.lines = [][]*line{{g.tops[0]}, {g.tops[1]}}
-	case len(g.tops) == 1:
-		b.lines = [][]*line{{g.tops[0]}}
-	default:
+	case len(g.tops) == 2 && !parallel(first.Dir, g.across):
 		b.lines = [][]*line{g.crosses}
+	default:
+		b.lines = [][]*line{g.tops}
 	}
 	b.checkSpacing(first)
 }
 
-func (b *builder) carryExplicit(explicit map[string]*line, names []string, beams int) {
+// parallel tells whether two unit vectors lie on one line, to 2.5 degrees.
+func parallel(a, b r3.Vec) bool { return math.Abs(r3.Dot(a, b)) > 0.999 }
+
+func (b *builder) carryExplicit(explicit map[string]*line, names []string, pair bool) {
 	var lines []*line
 	for i, name := range names {
 		l, ok := explicit[name]
 		if !ok {
-			b.refuse(fmt.Sprintf("stand.carries[%d]", i+1), "unknown-member", name, fmt.Sprintf("%q is no member of the stand", name), "")
+			b.refuse(decode.Item("stand.carries", i), "unknown-member", name, fmt.Sprintf("%q is no written-out member of the stand", name), "")
 			continue
 		}
 		lines = append(lines, l)
 	}
 	switch {
-	case beams == 2 && len(lines) != 2:
+	case len(lines) != len(names):
+	case pair && len(lines) != 2:
 		b.refuse("stand.carries", "count", "", "a pair of runways needs exactly two members that carry it", "")
-	case beams == 2:
+	case pair:
 		b.lines = [][]*line{{lines[0]}, {lines[1]}}
 	default:
 		b.lines = [][]*line{lines}
 	}
 }
 
+// fit is how exactly places of the design must meet, m: what is further apart
+// would need a part of its own between.
+const fit = 1e-3
+
 // checkSpacing compares the pair's spacing with the lines that carry it.
 func (b *builder) checkSpacing(first *Axis) {
 	if first.Spec.Pair == nil || len(b.lines) != 2 {
 		return
 	}
-	d := r3.Sub(b.lines[1][0].ends[0], b.lines[0][0].ends[0])
-	got := math.Abs(r3.Dot(d, first.lateral()))
-	if math.Abs(got-first.Spec.Pair.Spacing) > 1e-3 {
-		b.refuse("axes."+first.Spec.ID+".pair.spacing", "mismatch", fmt.Sprintf("%.4g m", first.Spec.Pair.Spacing),
+	minus, plus := b.lines[0][0], b.lines[1][0]
+	d := r3.Sub(plus.ends[0], minus.ends[0])
+	path := "axes." + first.Spec.ID + ".pair.spacing"
+	if got := math.Abs(r3.Dot(d, first.lateral())); math.Abs(got-first.Spec.Pair.Spacing) > fit {
+		b.refuse(path, "mismatch", fmt.Sprintf("%.4g m", first.Spec.Pair.Spacing),
 			fmt.Sprintf("the rails that carry the pair are %.4g m apart", got), "make the stand's depth and the spacing equal")
 	}
 }
@@ -82,48 +94,89 @@ type support struct {
 	place Place
 }
 
-// supports places the supports of a beam on the lines that carry it. up leads
-// from the lines to the beam; from is the beam's first end.
-func (b *builder) supports(a *Axis, lines []*line, from, up r3.Vec, length float64) []support {
-	if len(lines) == 1 && math.Abs(r3.Dot(r3.Unit(r3.Sub(lines[0].ends[1], lines[0].ends[0])), a.Dir)) > 0.999 {
-		return b.supportsAlong(a, lines[0], from, up, length)
-	}
+// seating is a beam that looks for its supports.
+type seating struct {
+	axis   *Axis
+	shape  *shape // of the profile that lies on the supports
+	roll   float64
+	from   r3.Vec  // its first end, on the centre line of the axis beam
+	up     r3.Vec  // from the lines to the beam
+	drop   float64 // from the centre line of the axis beam to the face that is supported, m
+	length float64
+}
+
+// supports places the supports of a beam on the lines that carry it, in the
+// order along the beam. A line that the beam passes beside does not carry it.
+func (b *builder) supports(s seating, lines []*line) []support {
 	var out []support
 	for _, l := range lines {
-		s := r3.Dot(r3.Sub(l.ends[0], from), a.Dir)
-		p := r3.Add(from, r3.Scale(s, a.Dir))
-		if s < -1e-9 || s > length+1e-9 || !within(l, p) {
-			continue
+		found := s.crossing(l)
+		if parallel(l.direction(), s.axis.Dir) {
+			found = s.along(l)
 		}
-		x := r3.Sub(l.ends[1], l.ends[0])
-		out = append(out, support{s, l.place(l.along(p), r3.Scale(half(l.shape.part, x, l.roll, up), up))})
+		if i := slices.Index(b.m.Design.Stand.Carries, l.id); len(found) == 0 && i >= 0 {
+			b.refuse(decode.Item("stand.carries", i), "no-support", l.id, fmt.Sprintf("the beam of axis %s does not lie on %s", s.axis.Spec.ID, l.id), "look at start, offset and the heights of the members")
+		}
+		out = append(out, found...)
 	}
+	slices.SortStableFunc(out, func(p, q support) int { return cmp.Compare(p.s, q.s) })
 	return out
+}
+
+// crossing is the place where a line passes under the beam, if it does.
+func (s seating) crossing(l *line) []support {
+	u, w := l.direction(), r3.Sub(l.ends[0], s.from)
+	a := r3.Dot(s.axis.Dir, u)
+	at := (r3.Dot(w, s.axis.Dir) - a*r3.Dot(w, u)) / (1 - a*a)
+	on := (a*r3.Dot(w, s.axis.Dir) - r3.Dot(w, u)) / (1 - a*a)
+	if at < -1e-9 || at > s.length+1e-9 || on < -1e-9 || on > l.length()+1e-9 {
+		return nil
+	}
+	return s.seat(l, at, on)
 }
 
 // defaultSpacing is the largest distance between supports where the design
 // does not say: common practice, no source.
 const defaultSpacing = 1.0 // m
 
-func (b *builder) supportsAlong(a *Axis, l *line, from, up r3.Vec, length float64) []support {
-	start, end := 0.0, length
-	p, q := r3.Dot(r3.Sub(l.ends[0], from), a.Dir), r3.Dot(r3.Sub(l.ends[1], from), a.Dir)
-	start, end = max(start, min(p, q)), min(end, max(p, q))
+// along places supports at equal distances where line and beam run side by side.
+func (s seating) along(l *line) []support {
+	p, q := r3.Dot(r3.Sub(l.ends[0], s.from), s.axis.Dir), r3.Dot(r3.Sub(l.ends[1], s.from), s.axis.Dir)
+	start, end := max(0, min(p, q)), min(s.length, max(p, q))
 	if !(end > start) {
 		return nil
 	}
 	spacing := defaultSpacing
-	if a.Spec.Join.Spacing != nil {
-		spacing = *a.Spec.Join.Spacing
+	if s.axis.Spec.Join.Spacing != nil {
+		spacing = *s.axis.Spec.Join.Spacing
 	}
 	n := max(1, int(math.Ceil((end-start)/spacing-1e-9)))
-	x := r3.Sub(l.ends[1], l.ends[0])
-	lever := r3.Scale(half(l.shape.part, x, l.roll, up), up)
 	var out []support
 	for i := 0; i <= n; i++ {
-		s := start + (end-start)*float64(i)/float64(n)
-		at := r3.Add(from, r3.Scale(s, a.Dir))
-		out = append(out, support{s, l.place(l.along(at), lever)})
+		at := start + (end-start)*float64(i)/float64(n)
+		out = append(out, s.seat(l, at, l.along(r3.Add(s.from, r3.Scale(at, s.axis.Dir))))...)
 	}
 	return out
+}
+
+// seat is the support at one place of beam and line, or none where the two do
+// not touch. The lever from the line leads to the face of the beam, so that both
+// sides of the connection are one place.
+func (s seating) seat(l *line, at, on float64) []support {
+	line := l.point(on)
+	face := r3.Sub(r3.Add(s.from, r3.Scale(at, s.axis.Dir)), r3.Scale(s.drop, s.up))
+	lever := r3.Sub(face, line)
+	rise := r3.Dot(lever, s.up)
+	aside := r3.Sub(lever, r3.Scale(rise, s.up))
+	reach := half(l.shape.part, l.direction(), l.roll, s.up)
+	packing := r3.Dot(vec(s.axis.Spec.Offset), s.up)
+	room := 0.0
+	if n := r3.Norm(aside); n > 0 {
+		side := r3.Scale(1/n, aside)
+		room = half(l.shape.part, l.direction(), l.roll, side) + half(s.shape.part, s.axis.Dir, s.roll, side)
+	}
+	if math.Abs(rise-reach-packing) > fit || r3.Norm(aside) > room+1e-9 {
+		return nil
+	}
+	return []support{{at, l.place(on, lever)}}
 }

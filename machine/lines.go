@@ -38,13 +38,11 @@ type station struct {
 
 func (l *line) length() float64 { return r3.Norm(r3.Sub(l.ends[1], l.ends[0])) }
 
-func (l *line) along(p r3.Vec) float64 {
-	return r3.Dot(r3.Sub(p, l.ends[0]), r3.Unit(r3.Sub(l.ends[1], l.ends[0])))
-}
+func (l *line) direction() r3.Vec { return r3.Unit(r3.Sub(l.ends[1], l.ends[0])) }
 
-func (l *line) point(s float64) r3.Vec {
-	return r3.Add(l.ends[0], r3.Scale(s, r3.Unit(r3.Sub(l.ends[1], l.ends[0]))))
-}
+func (l *line) along(p r3.Vec) float64 { return r3.Dot(r3.Sub(p, l.ends[0]), l.direction()) }
+
+func (l *line) point(s float64) r3.Vec { return r3.Add(l.ends[0], r3.Scale(s, l.direction())) }
 
 // meet makes node a station of the line, at the node's own place.
 func (l *line) meet(b *builder, node int) {
@@ -118,10 +116,9 @@ func half(p *parts.Profile, x r3.Vec, roll float64, d r3.Vec) float64 {
 // upward at roll 0; a vertical one has local y along world Y.
 func LocalAxes(x r3.Vec, roll float64) (y, z r3.Vec) {
 	x = r3.Unit(x)
-	up := r3.Vec{Z: 1}
-	y = r3.Cross(up, x)
+	y = r3.Cross(r3.Vec{Z: 1}, x)
 	if math.Hypot(x.X, x.Y) < 1e-6 {
-		y = r3.Vec{Y: 1}
+		y = r3.Sub(r3.Vec{Y: 1}, r3.Scale(x.Y, x))
 	}
 	y = r3.Unit(y)
 	z = r3.Cross(x, y)

@@ -17,6 +17,7 @@ func (b *builder) bodyMoving(a *Axis) {
 	a.Carriages = []int{plate}
 	a.Blocks = a.blocks(0)
 	b.carriageMass(a, plate)
+	b.counterweight(a, plate)
 	b.joinPlate(a, plate)
 
 	half := a.Part.Along/2 + a.Block.Length/2
@@ -40,7 +41,7 @@ func (b *builder) bodyMoving(a *Axis) {
 	a.Beams = []int{mast}
 	b.beamEnds(a, mast, "")
 	if a.MotorAt == "carriage" {
-		b.motor(a, plate, "")
+		b.driveMasses(a, plate, "")
 	}
 	b.m.Flange = b.m.Members[mast].To
 	if atMinus {

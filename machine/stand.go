@@ -6,7 +6,6 @@ import (
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"spanwright/design"
-	"spanwright/parts"
 )
 
 // stand builds the generated stand, the explicit members, or both, and leaves
@@ -20,6 +19,9 @@ func (b *builder) stand() {
 			g.along, g.across = r3.Vec{Y: 1}, r3.Vec{X: -1}
 		}
 		g.run()
+		if len(b.diags) > 0 {
+			return
+		}
 	}
 	b.m.Stand = StandInfo{Generated: spec.Generate != nil, Along: g.along, Across: g.across, Rows: len(g.legs)}
 	if spec.Generate != nil {
@@ -27,6 +29,9 @@ func (b *builder) stand() {
 		b.m.Stand.Columns = len(g.legs[0])
 	}
 	explicit := g.explicit(spec)
+	if len(b.diags) > 0 {
+		return
+	}
 	for _, l := range g.lines {
 		l.emit(b)
 	}
@@ -48,6 +53,9 @@ type generator struct {
 	rowsAt        []float64
 }
 
+// turned is the roll of a leg that keeps its local y across the stand.
+func (g *generator) turned() float64 { return rollFor(r3.Vec{Z: 1}, r3.Scale(-1, g.along)) }
+
 func (g *generator) at(u, v, z float64) r3.Vec {
 	p := r3.Add(r3.Scale(u, g.along), r3.Scale(v, g.across))
 	p.Z = z
@@ -57,6 +65,9 @@ func (g *generator) at(u, v, z float64) r3.Vec {
 func (g *generator) run() {
 	g.grid()
 	g.legsAndFloor()
+	if len(g.diags) > 0 {
+		return
+	}
 	g.topRails()
 	g.bottomRails()
 	g.braces()
@@ -150,7 +161,7 @@ func (g *generator) legsAndFloor() {
 		var row []*line
 		for c, u := range g.columnsAt {
 			id := "leg." + g.rowName(r) + g.columnName(c)
-			l := g.add(&line{id: id, role: Leg, shape: leg, ends: [2]r3.Vec{g.at(u, v, low), g.at(u, v, top)}})
+			l := g.add(&line{id: id, role: Leg, shape: leg, roll: g.turned(), ends: [2]r3.Vec{g.at(u, v, low), g.at(u, v, top)}})
 			l.joints[1] = g.cornerJoint()
 			n := l.at(g.builder, id+".foot", l.ends[0])
 			switch {
@@ -299,76 +310,4 @@ func orElse(id, fallback string) string {
 		return fallback
 	}
 	return id
-}
-
-// explicit adds the nodes and members written out in the design.
-func (g *generator) explicit(spec design.Stand) map[string]*line {
-	nodes := map[string]int{}
-	for _, n := range spec.Nodes {
-		nodes[n.ID] = g.node(n.ID, 0, vec(n.At))
-	}
-	lines := map[string]*line{}
-	for _, mem := range spec.Members {
-		from, okFrom := g.nodeOf(nodes, mem.From)
-		to, okTo := g.nodeOf(nodes, mem.To)
-		path := "stand.members." + mem.ID
-		if !okFrom || !okTo {
-			g.refuse(path, "unknown-node", mem.From+" "+mem.To, "a member needs two nodes that exist", "")
-			continue
-		}
-		l := g.add(&line{
-			id: mem.ID, role: explicitRole(mem.Role), shape: g.profiles[mem.Profile], roll: mem.Roll,
-			ends: [2]r3.Vec{g.m.Nodes[from].At, g.m.Nodes[to].At},
-		})
-		if j := g.explicitJoint(mem.Joint, path+".joint"); j != nil {
-			l.joints = [2]*Joint{j, j}
-		}
-		l.meet(g.builder, from)
-		l.meet(g.builder, to)
-		lines[mem.ID] = l
-	}
-	for _, id := range spec.Supports {
-		if n, ok := nodes[id]; ok {
-			g.foot(n)
-		}
-	}
-	return lines
-}
-
-func (g *generator) nodeOf(explicit map[string]int, id string) (int, bool) {
-	if n, ok := explicit[id]; ok {
-		return n, true
-	}
-	for i, n := range g.m.Nodes {
-		if n.ID == id {
-			return i, true
-		}
-	}
-	return 0, false
-}
-
-func (g *generator) explicitJoint(id, path string) *Joint {
-	switch id {
-	case "rigid":
-		return nil
-	case "hinged":
-		return &Joint{Hinged: true, Path: path}
-	}
-	var part *parts.Joint
-	if p, ok := g.parts.Joint(id); ok {
-		part = p
-	}
-	return &Joint{Part: part, Path: path}
-}
-
-func explicitRole(word string) Role {
-	switch word {
-	case "leg":
-		return Leg
-	case "rail":
-		return Rail
-	case "brace":
-		return Brace
-	}
-	return Other
 }
