@@ -1,0 +1,20 @@
+package pack
+
+import "io"
+
+// Files lists the files of the pack of one assessment.
+func Files(s Source) ([]File, error) {
+	rows := PartsList(s.Assessment.Machine)
+	cuts, nestings, err := CutList(s.Assessment.Machine, rows)
+	if err != nil {
+		return nil, err
+	}
+	return []File{
+		{"lists/parts.csv", "parts list", func(w io.Writer) error { return writeCSV(w, partsTable(rows)) }},
+		{"lists/cuts.csv", "cut list", func(w io.Writer) error { return writeCSV(w, cutTable(cuts)) }},
+		{"lists/nesting.csv", "stock bars and what is cut from them", func(w io.Writer) error { return writeCSV(w, nestingTable(nestings)) }},
+		{"lists/lists.xlsx", "parts, groups, cuts and nesting as a workbook", func(w io.Writer) error {
+			return s.writeXLSX(w, partsTable(rows), groupsTable(rows), cutTable(cuts), nestingTable(nestings), s.infoTable())
+		}},
+	}, nil
+}
