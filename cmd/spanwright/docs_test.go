@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -14,6 +13,7 @@ import (
 
 	"spanwright/examples"
 	"spanwright/internal/release"
+	"spanwright/internal/screen"
 )
 
 // repository is the module's folder, seen from this package.
@@ -238,11 +238,15 @@ func TestOutputFitsTheTerminal(t *testing.T) {
 		texts[help.name] = help.text
 	}
 	for _, s := range examples.Starters {
-		file := starter(t, s)
-		t.Chdir(filepath.Dir(file))
-		for _, args := range [][]string{{"check", starterName}, {"check", starterName, "--all"}, {"explain", starterName, "tool.sag.variation"}} {
-			texts[fmt.Sprint(s.Kind, args)], _, _ = output(t, args...)
+		a := judge(t, s)
+		var b strings.Builder
+		if err := screen.Ledger(&b, a, screen.View{File: starterName, All: true}); err != nil {
+			t.Fatal(err)
 		}
+		for _, c := range a.Checks {
+			screen.Explain(&b, c, "", screen.Style{})
+		}
+		texts[s.Kind] = b.String()
 	}
 	for name, text := range texts {
 		for line := range strings.Lines(text) {

@@ -12,6 +12,7 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
 	"spanwright/examples"
+	"spanwright/internal/answer"
 )
 
 // answerSchema is the contract of the JSON answers.
@@ -42,28 +43,36 @@ func starter(t *testing.T, s examples.Starter) string {
 	return filepath.Join(dir, starterName)
 }
 
+// TestAnswersKeepTheSchema runs one starter and two bad inputs through the
+// command, and the assessments of all starters through the answer.
 func TestAnswersKeepTheSchema(t *testing.T) {
 	schema := answerSchema(t)
 	bad := filepath.Join(t.TempDir(), "bad.yaml")
 	if err := os.WriteFile(bad, []byte("spanwright: 1\nmachine: [\n"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	commands := map[string][]string{
-		"a file that cannot be read": {"check", bad, "--json"},
-		"a file that is not there":   {"check", bad + ".gone", "--json"},
+	file := starter(t, examples.Starters[0])
+	texts := map[string]string{}
+	for _, args := range [][]string{
+		{"check", bad, "--json"}, {"check", bad + ".gone", "--json"}, {"check", file, "--json"},
+		{"check", file, "--json", "--only", "*.brake.*"}, {"explain", file, "tool.sag.variation", "--json"},
+	} {
+		stdout, _, _ := output(t, args...)
+		texts[args[0]+" "+filepath.Base(args[1])+strings.Join(args[2:], " ")] = stdout
 	}
 	for _, s := range examples.Starters {
-		file := starter(t, s)
-		commands["check "+s.Kind] = []string{"check", file, "--json"}
-		commands["check --only "+s.Kind] = []string{"check", file, "--json", "--only", "*.brake.*"}
-		commands["explain "+s.Kind] = []string{"explain", file, "tool.sag.variation", "--json"}
+		a := judge(t, s)
+		var b strings.Builder
+		if err := answer.Write(&b, answer.OfCheck(a, a.Checks, s.File)); err != nil {
+			t.Fatal(err)
+		}
+		texts[s.Kind] = b.String()
 	}
-	for name, args := range commands {
+	for name, text := range texts {
 		t.Run(name, func(t *testing.T) {
-			stdout, _, _ := output(t, args...)
-			v, err := jsonschema.UnmarshalJSON(strings.NewReader(stdout))
+			v, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
 			if err != nil {
-				t.Fatalf("stdout is no JSON: %v\n%.300s", err, stdout)
+				t.Fatalf("it is no JSON: %v\n%.300s", err, text)
 			}
 			if err := schema.Validate(v); err != nil {
 				t.Error(err)
@@ -75,7 +84,11 @@ func TestAnswersKeepTheSchema(t *testing.T) {
 // TestSchemaRefuses: a schema that accepts everything would prove nothing.
 func TestSchemaRefuses(t *testing.T) {
 	schema := answerSchema(t)
-	stdout, _, _ := output(t, "check", starter(t, examples.Starters[0]), "--json")
+	a := judge(t, examples.Starters[0])
+	var text strings.Builder
+	if err := answer.Write(&text, answer.OfCheck(a, a.Checks, starterName)); err != nil {
+		t.Fatal(err)
+	}
 	broken := map[string]func(answer map[string]any){
 		"another format":      func(a map[string]any) { a["format"] = 2.0 },
 		"no results":          func(a map[string]any) { delete(a, "results") },
@@ -90,15 +103,15 @@ func TestSchemaRefuses(t *testing.T) {
 	}
 	for name, damage := range broken {
 		t.Run(name, func(t *testing.T) {
-			var answer map[string]any
-			if err := json.Unmarshal([]byte(stdout), &answer); err != nil {
+			var found map[string]any
+			if err := json.Unmarshal([]byte(text.String()), &found); err != nil {
 				t.Fatal(err)
 			}
-			if err := schema.Validate(answer); err != nil {
+			if err := schema.Validate(found); err != nil {
 				t.Fatalf("before: %v", err)
 			}
-			damage(answer)
-			if schema.Validate(answer) == nil {
+			damage(found)
+			if schema.Validate(found) == nil {
 				t.Error("the schema accepts it")
 			}
 		})

@@ -12,6 +12,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/spf13/cobra"
@@ -171,10 +172,24 @@ func limitWords(c ledger.Check) string {
 	return "must be at most the limit"
 }
 
-// judge runs the checks of an example.
+// judged keeps the assessments of the examples, since several tests read them.
+var judged struct {
+	sync.Mutex
+	byKind map[string]*assess.Assessment
+}
+
+// examplesFolder is named in full, since some tests change the folder.
+var examplesFolder, _ = filepath.Abs(filepath.Join(repository, "examples"))
+
+// judge is the assessment of an example.
 func judge(t *testing.T, s examples.Starter) *assess.Assessment {
 	t.Helper()
-	folder, name := filepath.Split(filepath.Join(repository, "examples", filepath.FromSlash(s.File)))
+	judged.Lock()
+	defer judged.Unlock()
+	if a := judged.byKind[s.Kind]; a != nil {
+		return a
+	}
+	folder, name := filepath.Split(filepath.Join(examplesFolder, filepath.FromSlash(s.File)))
 	p, list := project.Open(os.DirFS(folder), folder, name)
 	if len(list) > 0 {
 		t.Fatal(list)
@@ -183,6 +198,10 @@ func judge(t *testing.T, s examples.Starter) *assess.Assessment {
 	if err != nil {
 		t.Fatal(err)
 	}
+	if judged.byKind == nil {
+		judged.byKind = map[string]*assess.Assessment{}
+	}
+	judged.byKind[s.Kind] = a
 	return a
 }
 

@@ -84,7 +84,12 @@ func shares(w io.Writer, c ledger.Check) {
 	}
 	texts := Values(c.Parts[0].Unit, append(values, sum)...)
 	row := func(label, name, value, bar string) {
-		fmt.Fprintln(w, strings.TrimRight(fmt.Sprintf("%-*s%-*s  %12s  %s", beside, label, wide, name, value, bar), " "))
+		lines := strings.Split(fold(name, 0, 0, wide), "\n")
+		for _, line := range lines[:len(lines)-1] {
+			fmt.Fprintf(w, "%-*s%s\n", beside, label, line)
+			label = ""
+		}
+		fmt.Fprintln(w, strings.TrimRight(fmt.Sprintf("%-*s%-*s  %12s  %s", beside, label, wide, lines[len(lines)-1], value, bar), " "))
 	}
 	label := "parts"
 	if c.Adds {

@@ -3,6 +3,7 @@ package screen
 import (
 	"fmt"
 	"io"
+	"math"
 	"path"
 	"slices"
 	"strings"
@@ -48,7 +49,7 @@ func Ledger(w io.Writer, a *assess.Assessment, v View) error {
 		return err
 	}
 	n := ledger.Count(checks)
-	fmt.Fprintf(w, "%s: %s (%s)\n", v.strong(a.Machine.Design.Name), v.paint(n.Verdict(), n.Verdict().String()), counts(n))
+	heading(w, v.Style, a.Machine.Design.Name, n)
 	if v.Only == "" {
 		summary(w, a)
 	}
@@ -75,6 +76,15 @@ func Ledger(w io.Writer, a *assess.Assessment, v View) error {
 		fmt.Fprintf(w, "%-*sspanwright explain %s %s\n", margin, "next", v.File, checks[0].ID) // one line, to be copied
 	}
 	return nil
+}
+
+// heading is the verdict on the whole; a long name gets a line of its own.
+func heading(w io.Writer, s Style, name string, n ledger.Counts) {
+	word, gap := n.Verdict().String(), " "
+	if utf8.RuneCountInString(name+": "+word+" ("+counts(n)+")") > Width {
+		gap = "\n  "
+	}
+	fmt.Fprintf(w, "%s:%s%s (%s)\n", s.strong(name), gap, s.paint(n.Verdict(), word), counts(n))
 }
 
 func count(n int, what string) string {
@@ -107,14 +117,21 @@ func summary(w io.Writer, a *assess.Assessment) {
 	row("sag at the tool", "at most "+sag+"; varies by "+varies)
 	hz := span(a, "Hz", func(l assess.LevelResult) assess.Number { return l.FirstFreq })
 	row("first frequency", "at least "+hz+"; settles in "+Value(float64(r.Tool.SettleTime), "s"))
-	row("tipping factor", "at least "+Value(float64(r.Stand.TippingFactor), ""))
-	row("mass, cost", fmt.Sprintf("%s, %.4g in the currency of the part data", Value(float64(r.Mass), "kg"), float64(r.Cost)))
+	row("tipping factor", tipping(float64(r.Stand.TippingFactor)))
+	row("mass, cost", fmt.Sprintf("%s, %.0f in the currency of the part data", Value(float64(r.Mass), "kg"), float64(r.Cost)))
 	if n := a.RepresentativeParts(); n > 0 {
 		row("part data", fmt.Sprintf("%d of %d parts are representative: replace before ordering", n, len(a.Machine.Used)))
 	}
 	if len(r.Structural) > 1 {
 		row("ranges", "stiffest to softest joints and floor; judged at the worse end")
 	}
+}
+
+func tipping(factor float64) string {
+	if math.IsInf(factor, 1) {
+		return "does not apply: the stand is anchored"
+	}
+	return "at least " + Value(factor, "")
 }
 
 // span prints a result over the uncertain stiffnesses.

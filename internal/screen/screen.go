@@ -195,13 +195,18 @@ func Utilisation(c ledger.Check) string {
 // wrap breaks text at blanks, but never between a number and its unit; the
 // first line begins in column first, every other is indented.
 func wrap(text string, first, indent int) string {
+	return fold(text, first, indent, Width)
+}
+
+// fold is wrap for lines of the given width.
+func fold(text string, first, indent, width int) string {
 	var b strings.Builder
 	column := first
 	for i, word := range phrases(text) {
 		n := utf8.RuneCountInString(word)
 		switch {
 		case i == 0:
-		case column+1+n > Width:
+		case column+1+n > width:
 			b.WriteString("\n" + strings.Repeat(" ", indent))
 			column = indent
 		default:
