@@ -50,13 +50,14 @@ const (
 	groundTurn  = 1e8 // N m/rad
 )
 
-// NewBase checks and factors a model. Ties of the model are part of the base; its cases are not used. The error is
-// Problems.
+// NewBase checks and factors a model, whose lists must not be changed in place afterwards. Ties of the model are part of
+// the base; its cases are not used. The error is Problems.
 func NewBase(m *Model) (*Base, error) {
 	if p := m.Check(); len(p) > 0 {
 		return nil, p
 	}
-	b := &Base{grid: newGrid(m)}
+	own := *m // so that the caller may give the model other ties or cases afterwards
+	b := &Base{grid: newGrid(&own)}
 	b.mass = b.massMatrix()
 	n := b.size()
 	b.bodyOf = make([]int32, n)
@@ -73,8 +74,8 @@ func NewBase(m *Model) (*Base, error) {
 	for j, i := range b.held {
 		b.heldBy[b.bodyOf[i]] = append(b.heldBy[b.bodyOf[i]], int32(j))
 	}
-	b.findMoves()
 	b.findBare()
+	b.findMoves()
 	b.columns = make([]atomic.Pointer[[]float64], n)
 	return b, nil
 }
@@ -166,9 +167,16 @@ func (b *Base) findMoves() {
 		diag[i] = b.ground[j]
 	}
 	for _, i := range b.held {
-		x := b.swing(b.factor, i, diag[i], b.held, diag)
 		body := b.bodyOf[i]
-		b.moves = append(b.moves, append([]float64(nil), x[b.begins[body]:b.begins[body+1]]...))
+		first, last := int(b.begins[body]), int(b.begins[body+1])
+		if b.bare[body] { // each freedom moves by itself
+			move := make([]float64, last-first)
+			move[i-first] = 1
+			b.moves = append(b.moves, move)
+			continue
+		}
+		x := b.swing(b.factor, i, diag[i], b.held, diag)
+		b.moves = append(b.moves, append([]float64(nil), x[first:last]...))
 	}
 	b.rest = make([]float64, r*r)
 	for j, i := range b.held {

@@ -26,7 +26,7 @@ const stock = `"sections":[{"id":"s","A":2e-3,"Iy":3e-6,"Iz":1e-6,"J":5e-7},{"id
 
 const clamped = `"fix":["ux","uy","uz","rx","ry","rz"]`
 
-func near(t *testing.T, what string, got, want, tol float64) {
+func near(t tester, what string, got, want, tol float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= tol*math.Max(math.Abs(want), 1e-300)) {
 		t.Errorf("%s = %.12g, want %.12g", what, got, want)

@@ -7,6 +7,7 @@ type deflation struct {
 	mass    func(dst, x []float64)   // dst = M x
 	inverse func(dst, rhs []float64) // any generalised inverse of K; dst may be rhs
 	free    [][]float64              // null space, M-orthonormal
+	massed  [][]float64              // M times it
 	x       []float64
 }
 
@@ -16,32 +17,30 @@ func (d *deflation) take(v []float64) bool {
 	d.mass(d.x, v)
 	before := dotProduct(v, d.x)
 	for range 2 {
-		for _, r := range d.free {
-			addScaled(v, -dotProduct(r, d.x), r)
-			d.mass(d.x, v)
+		for i, r := range d.free {
+			addScaled(v, -dotProduct(d.massed[i], v), r)
 		}
 	}
+	d.mass(d.x, v)
 	mass := dotProduct(v, d.x)
 	if !(mass > 1e-12*before) || !(mass > 0) {
 		return false
 	}
-	for i := range v {
-		v[i] /= math.Sqrt(mass)
-	}
+	scaleBy(v, 1/math.Sqrt(mass))
+	scaleBy(d.x, 1/math.Sqrt(mass))
 	d.free = append(d.free, v)
+	d.massed = append(d.massed, append([]float64(nil), d.x...))
 	return true
 }
 
 // solve sets dst = K⁺ rhs: the forces made self-balancing by inertia, the displacements M-orthogonal to the null space.
 func (d *deflation) solve(dst, rhs []float64) {
 	copy(dst, rhs)
-	for _, r := range d.free {
-		d.mass(d.x, r)
-		addScaled(dst, -dotProduct(r, rhs), d.x)
+	for i, r := range d.free {
+		addScaled(dst, -dotProduct(r, rhs), d.massed[i])
 	}
 	d.inverse(dst, dst)
-	d.mass(d.x, dst)
-	for _, r := range d.free {
-		addScaled(dst, -dotProduct(r, d.x), r)
+	for i, r := range d.free {
+		addScaled(dst, -dotProduct(d.massed[i], dst), r)
 	}
 }

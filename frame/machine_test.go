@@ -139,3 +139,9 @@ type tester interface {
 	Helper()
 	Errorf(format string, args ...any)
 }
+
+// fataler is what set-up needs of *testing.T and *rapid.T.
+type fataler interface {
+	Helper()
+	Fatal(args ...any)
+}

@@ -34,6 +34,9 @@ const maxBases = 16
 // fewer corrections; with these one correction is enough for machines like those of the tests.
 func basisSize(n int) int { return 3*n + 28 }
 
+// basisTolerance is rough because any orthonormal vectors near the modes serve; corrections at the pose do the rest.
+const basisTolerance = 1e-3
+
 // basisFor returns the basis for the masses of a pose, nil if modes are better found directly. What it returns depends
 // on the masses and n only, never on what was asked for before.
 func (p *Pose) basisFor(n int) (*modalBasis, error) {
@@ -69,7 +72,8 @@ func (p *Pose) newBasis(wanted int) (*modalBasis, error) {
 		copy(move[b.begins[b.bodyOf[i]]:], b.moves[j])
 		d.take(move)
 	}
-	values, shapes, err := sparse.LowestOf(sparse.Operator{N: size, Solve: d.solve, MulM: p.mulMass}, basisSize(wanted), sparse.IterationOptions{})
+	op := sparse.Operator{N: size, Solve: d.solve, MulM: p.mulMass}
+	values, shapes, err := sparse.LowestOf(op, basisSize(wanted), sparse.IterationOptions{Tolerance: basisTolerance})
 	if err != nil {
 		return nil, err
 	}

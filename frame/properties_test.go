@@ -55,10 +55,7 @@ func anyFrame(t *rapid.T) *Model {
 	return &b.Model
 }
 
-func system(t interface {
-	Helper()
-	Fatal(...any)
-}, m *Model) (*System, *State) {
+func system(t fataler, m *Model) (*System, *State) {
 	t.Helper()
 	s, err := Assemble(m)
 	if err != nil {

@@ -20,12 +20,13 @@ type System struct {
 
 // Assemble checks the model and sets up its equations. The error is Problems.
 //
-// The model must not be changed while the system is in use.
+// The lists of the model must not be changed in place while the system is in use.
 func Assemble(m *Model) (*System, error) {
 	if p := m.Check(); len(p) > 0 {
 		return nil, p
 	}
-	return &System{grid: newGrid(m)}, nil
+	own := *m // so that the caller may give the model other ties or cases afterwards
+	return &System{grid: newGrid(&own)}, nil
 }
 
 // Freedoms returns the number of equations.
