@@ -89,8 +89,12 @@ func grouped(split []structure.Share) []ledger.Contribution {
 		sum[s.Group] += s.Value
 	}
 	sort.SliceStable(order, func(i, j int) bool { return math.Abs(sum[order[i]]) > math.Abs(sum[order[j]]) })
+	const negligible = 1e-9 // of the largest: rounding, not a cause
 	var out []ledger.Contribution
 	for _, g := range order {
+		if math.Abs(sum[g]) < negligible*math.Abs(sum[order[0]]) {
+			continue
+		}
 		out = append(out, ledger.Contribution{Name: g, Value: sum[g], Unit: "m"})
 	}
 	return out

@@ -9,7 +9,10 @@ func Files(s Source) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
+	calculation := s.Calculation()
 	return []File{
+		{"calculation.html", "calculation report", calculation.HTML},
+		{"calculation.pdf", "calculation report for print", calculation.PDF},
 		{"lists/parts.csv", "parts list", func(w io.Writer) error { return writeCSV(w, partsTable(rows)) }},
 		{"lists/cuts.csv", "cut list", func(w io.Writer) error { return writeCSV(w, cutTable(cuts)) }},
 		{"lists/nesting.csv", "stock bars and what is cut from them", func(w io.Writer) error { return writeCSV(w, nestingTable(nestings)) }},

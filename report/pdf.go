@@ -79,7 +79,7 @@ func (p *paper) block(b Block) {
 	f := p.f
 	switch b := b.(type) {
 	case Heading:
-		p.room(22)
+		p.room(map[int]float64{1: 40, 2: 55}[b.Level]) // a heading stays with what follows
 		size := map[int]float64{1: 14, 2: 11}[b.Level]
 		f.Ln(4)
 		f.SetFont("Helvetica", "B", size)
@@ -168,7 +168,7 @@ func (p *paper) height(row []string, wide []float64) float64 {
 	p.f.SetFont("Helvetica", "", 8)
 	lines := 1
 	for i, v := range row {
-		lines = max(lines, len(p.f.SplitText(p.tr(v), wide[i]-1.5)))
+		lines = max(lines, len(p.f.SplitLines([]byte(p.tr(v)), wide[i]-1.5)))
 	}
 	return float64(lines)*cellLine + 2*cellPad
 }
@@ -197,7 +197,7 @@ func (p *paper) entry(e Entry) {
 	f.SetFont("Helvetica", "", 8)
 	high := 12.0
 	for _, v := range e.Fields {
-		high += float64(len(f.SplitText(p.tr(v[1]), textWide-name-1))) * cellLine
+		high += float64(len(f.SplitLines([]byte(p.tr(v[1])), textWide-name-1))) * cellLine
 	}
 	p.room(min(high, pageHigh-marginTop-marginFoot))
 	f.SetLineWidth(0.15)
