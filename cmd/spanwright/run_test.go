@@ -88,22 +88,36 @@ func TestLostResultIsAFault(t *testing.T) {
 
 func TestProgress(t *testing.T) {
 	tests := map[string]struct {
-		quiet time.Duration
-		want  string
+		speaks int // before this step; 0: never
+		want   string
 	}{
-		"a quick command says nothing":    {time.Hour, ""},
-		"a slow one counts and clears up": {0, clearLine + "pose, 31 of 75" + clearLine},
+		"a quick command says nothing":               {0, ""},
+		"a slow step is shown while it goes on":      {2, clearLine + "pose, 1 of 75" + clearLine + "pose, 31 of 75" + clearLine},
+		"what comes after the patience is shown too": {1, clearLine + "pose, 1 of 75" + clearLine + "pose, 31 of 75" + clearLine},
 	}
 	for name, c := range tests {
 		t.Run(name, func(t *testing.T) {
 			var w strings.Builder
-			p := &progress{w: &w, quiet: c.quiet, start: time.Now()}
-			p.step("pose", 30, 75)
+			p := &progress{w: &w, timer: time.NewTimer(time.Hour)}
+			for i, done := range []int{0, 30} {
+				if c.speaks == i+1 {
+					p.speak()
+				}
+				p.step("pose", done, 75)
+			}
 			p.end()
 			if w.String() != c.want {
 				t.Errorf("wrote %q, want %q", w.String(), c.want)
 			}
 		})
+	}
+	var w strings.Builder
+	over := &progress{w: &w, timer: time.NewTimer(time.Hour)}
+	over.step("pose", 0, 75)
+	over.end()
+	over.speak() // the timer may fire while the end is under way
+	if w.Len() > 0 {
+		t.Errorf("wrote %q after the end", w.String())
 	}
 	var none *progress // where stderr is no terminal
 	none.step("pose", 0, 1)

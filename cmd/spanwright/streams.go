@@ -32,14 +32,16 @@ func (a *app) style() screen.Style { return screen.Style{Colour: a.colour && !a.
 // patience is how long a command may work before it says what it is doing.
 const patience = 500 * time.Millisecond
 
-// progress shows one line that is overwritten, and cleared at the end.
+// progress shows one line that is overwritten, and cleared at the end. It is
+// silent until patience has run out, and then shows the step that is going on.
 type progress struct {
 	w     io.Writer
-	quiet time.Duration // time before the first line
-	start time.Time
+	timer *time.Timer
 
-	mu    sync.Mutex
-	shown bool
+	mu     sync.Mutex
+	latest string
+	loud   bool
+	ended  bool
 }
 
 // newProgress returns nil where nobody would see it.
@@ -47,25 +49,40 @@ func (a *app) newProgress() *progress {
 	if !a.progress {
 		return nil
 	}
-	return &progress{w: a.err, quiet: patience, start: time.Now()}
+	p := &progress{w: a.err}
+	p.timer = time.AfterFunc(patience, p.speak)
+	return p
 }
 
 // clearLine returns to the line's beginning and empties it.
 const clearLine = "\r\x1b[K"
 
-// step shows what is done, with a count where there is one.
+// step says what is going on, with a count where there is one.
 func (p *progress) step(what string, done, total int) {
-	if p == nil || time.Since(p.start) < p.quiet {
+	if p == nil {
 		return
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	p.shown = true
+	p.latest = what
 	if total > 0 {
-		fmt.Fprintf(p.w, "%s%s, %d of %d", clearLine, what, done+1, total)
-		return
+		p.latest = fmt.Sprintf("%s, %d of %d", what, done+1, total)
 	}
-	fmt.Fprintf(p.w, "%s%s", clearLine, what)
+	p.show()
+}
+
+// speak ends the silence.
+func (p *progress) speak() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.loud = true
+	p.show()
+}
+
+func (p *progress) show() {
+	if p.loud && !p.ended && p.latest != "" {
+		fmt.Fprint(p.w, clearLine+p.latest)
+	}
 }
 
 // end clears the line.
@@ -73,9 +90,11 @@ func (p *progress) end() {
 	if p == nil {
 		return
 	}
+	p.timer.Stop()
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if p.shown {
+	p.ended = true
+	if p.loud {
 		fmt.Fprint(p.w, clearLine)
 	}
 }

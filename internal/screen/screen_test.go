@@ -57,8 +57,10 @@ var (
 func TestOutcome(t *testing.T) {
 	noted := ledger.Check{Title: "rule", Value: math.NaN(), Limit: math.NaN(), Note: "the fence is too low"}
 	free := ledger.Check{Title: "mass", Value: 12, Limit: math.NaN(), Unit: "kg"}
-	broken := brace
+	broken, capped := brace, brace
 	broken.Value = 0
+	capped.AtBest = ledger.Tight
+	capped = judged(capped)
 	tests := map[string]struct {
 		check ledger.Check
 		want  string
@@ -68,6 +70,7 @@ func TestOutcome(t *testing.T) {
 		"what is missing":    {hose, `bend radius of "gripper hose"`},
 		"a rule that is met": {brace, "yes"},
 		"a broken rule":      {broken, "no"},
+		"a reminder":         {capped, ""},
 		"a count":            {clamps, "2, at least 2"},
 		"without a limit":    {free, "12 kg"},
 		"without a number":   {noted, "the fence is too low"},
