@@ -151,8 +151,10 @@ func (c *checker) finite(list, id, key string, v float64) bool {
 
 func (c *checker) vector(list, id, key string, v []float64) bool {
 	ok := true
-	for i := range v {
-		ok = c.finite(list, id, fmt.Sprintf("%s[%d]", key, i), v[i]) && ok
+	for i, x := range v {
+		if !(math.Abs(x) <= maxNumber) { // words only where there is something to say
+			ok = c.finite(list, id, fmt.Sprintf("%s[%d]", key, i), x)
+		}
 	}
 	return ok
 }
@@ -189,6 +191,9 @@ func (c *checker) member(m *Member) {
 	}
 	for e, end := range []End{m.FromEnd, m.ToEnd} {
 		for k, turn := range end {
+			if turn == (Turn{}) {
+				continue
+			}
 			key := "ends." + []string{"from", "to"}[e] + "." + freedomNames[RX+k]
 			c.within(list, m.ID, key, turn.Stiffness, 0, false)
 			c.within(list, m.ID, key+".loss", turn.Loss, 0, false)

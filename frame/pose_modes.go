@@ -37,10 +37,28 @@ func (p *Pose) Modes(n int, into *PoseModes) (*PoseModes, error) {
 	if basis != nil && p.project(basis, n, into) {
 		return into, nil
 	}
+	return into, p.iterate(n, into)
+}
+
+// ModesOnce is Modes for a pose that stands alone: it makes no basis, which pays only over a dozen poses or more.
+func (p *Pose) ModesOnce(n int, into *PoseModes) (*PoseModes, error) {
+	if !p.ready {
+		return nil, ErrNotSet
+	}
+	if into == nil {
+		into = &PoseModes{}
+	}
+	into.pose = p
+	p.spread()
+	return into, p.iterate(min(n, p.base.size()), into)
+}
+
+// iterate finds the modes of the coupled bodies directly.
+func (p *Pose) iterate(n int, into *PoseModes) error {
 	op := sparse.Operator{N: p.base.size(), Solve: p.apply, MulM: p.mulMass}
 	values, vectors, err := sparse.LowestOf(op, n, sparse.IterationOptions{Workspace: &p.eigen})
 	if err != nil {
-		return nil, fmt.Errorf("frame: modes of a pose: %w", err)
+		return fmt.Errorf("frame: modes of a pose: %w", err)
 	}
 	into.resize(len(vectors), p.base.size())
 	for i, x := range vectors {
@@ -49,7 +67,7 @@ func (p *Pose) Modes(n int, into *PoseModes) (*PoseModes, error) {
 		copy(into.shapes[i], x)
 		scaleBy(into.shapes[i], 1/math.Sqrt(dotProduct(x, p.y)))
 	}
-	return into, nil
+	return nil
 }
 
 func (m *PoseModes) resize(n, size int) {

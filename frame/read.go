@@ -264,7 +264,11 @@ func (e *entry) vector(key string, n int, needed bool) []float64 {
 	}
 	v := make([]float64, n)
 	for i := range v {
-		v[i] = e.real(&t.values[i], fmt.Sprintf("%s[%d]", key, i))
+		if c := &t.values[i]; c.kind == '0' && math.Abs(c.number) <= maxNumber {
+			v[i] = c.number
+		} else {
+			e.real(c, fmt.Sprintf("%s[%d]", key, i))
+		}
 	}
 	return v
 }
