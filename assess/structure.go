@@ -11,19 +11,20 @@ import (
 
 // structureStudy is the whole machine solved at its poses and stiffness levels.
 type structureStudy struct {
-	levels [3]*structure.Study
-	grid   [][]float64
-	maps   [3][]structure.Response // over grid; frequencies at the low level only
-	worst  int                     // grid pose with the lowest frequency at the low level
-	freq   [3]float64              // lowest frequency of each level, Hz
-	forces *structure.Forces       // at the high level, which draws most force to the joints
-	settle map[int]settled         // by leg index
+	levels   [3]*structure.Study
+	grid     [][]float64
+	maps     [3][]structure.Response // over grid; frequencies at the low level only
+	worst    int                     // grid pose with the lowest frequency at the low level
+	freq     [3]float64              // lowest frequency of each level, Hz
+	forces   *structure.Forces       // at the high level, which draws most force to the joints
+	settle   map[int]settled         // by leg index; the worst one at all levels
+	worstLeg int                     // of those that settle
 }
 
 // settled is how the tool comes to rest after a leg.
 type settled struct {
 	swings []structure.Swing
-	times  [3]float64 // at low, nominal and high damping with the low, nominal and high stiffness
+	times  [3]float64 // at low, nominal and high damping with the low, nominal and high stiffness; the worst leg only beyond low
 	ok     bool
 }
 
@@ -85,37 +86,56 @@ func (r *run) frequencies() error {
 	return nil
 }
 
-// settleLegs finds the settle time of every leg that has to settle.
+// settleLegs finds the settle time of every leg that has to settle, at the low
+// end of stiffness and damping, and of the worst one at the other ends.
 func (r *run) settleLegs() error {
-	band := r.m.Design.Task.Targets.SettleBand
-	damping := r.m.Design.Assumptions.Damping
+	worst := -1
 	for i := range r.legs {
 		l := &r.legs[i]
 		if !l.settles {
 			continue
 		}
-		arrival := structure.Arrival{Q: l.to, Loaded: l.loaded, Profiles: l.move.Profiles, Shapers: r.shapers(l)}
-		out := settled{ok: true}
-		for level, zeta := range [3]float64{damping.Low, damping.Nominal, damping.High} {
-			swings, err := r.study.levels[level].After(arrival, zeta)
-			if err != nil {
-				return fmt.Errorf("step %d: %w", l.index+1, err)
-			}
-			if level == 0 {
-				out.swings = swings
-			}
-			if band == nil {
-				continue
-			}
-			t, ok := structure.SettleTime(swings, *band, zeta)
-			out.times[level], out.ok = t, out.ok && ok
+		out, err := r.settleAt(l, structure.Low)
+		if err != nil {
+			return err
 		}
-		if band != nil && out.ok {
+		if out.ok {
 			l.settle = out.times[structure.Low]
 		}
 		r.study.settle[i] = out
+		if worst < 0 || !out.ok || out.times[0] > r.study.settle[worst].times[0] && r.study.settle[worst].ok {
+			worst = i
+		}
 	}
+	if worst < 0 {
+		return nil
+	}
+	out := r.study.settle[worst]
+	for _, level := range []structure.Level{structure.Nominal, structure.High} {
+		other, err := r.settleAt(&r.legs[worst], level)
+		if err != nil {
+			return err
+		}
+		out.times[level] = other.times[level]
+	}
+	r.study.settle[worst], r.study.worstLeg = out, worst
 	return nil
+}
+
+// settleAt follows the swings after a leg at one level of stiffness and damping.
+func (r *run) settleAt(l *leg, level structure.Level) (settled, error) {
+	d := r.m.Design.Assumptions.Damping
+	zeta := [3]float64{d.Low, d.Nominal, d.High}[level]
+	arrival := structure.Arrival{Q: l.to, Loaded: l.loaded, Profiles: l.move.Profiles, Shapers: r.shapers(l)}
+	swings, err := r.study.levels[level].After(arrival, zeta)
+	if err != nil {
+		return settled{}, fmt.Errorf("step %d: %w", l.index+1, err)
+	}
+	out := settled{swings: swings}
+	if band := r.m.Design.Task.Targets.SettleBand; band != nil {
+		out.times[level], out.ok = structure.SettleTime(swings, *band, zeta)
+	}
+	return out, nil
 }
 
 // shapers are the input shapers of the axes that move in a leg, tuned to the

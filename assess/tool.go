@@ -124,17 +124,7 @@ func (r *run) frequencyCheck() {
 
 func (r *run) settleCheck() {
 	band, target := r.m.Design.Task.Targets.SettleBand, r.m.Design.Task.Targets.SettleTime
-	worst, any := -1, false
-	for i := range r.legs {
-		s, ok := r.study.settle[i]
-		if !ok {
-			continue
-		}
-		any = true
-		if worst < 0 || !s.ok || s.times[0] > r.study.settle[worst].times[0] && r.study.settle[worst].ok {
-			worst = i
-		}
-	}
+	any, worst := len(r.study.settle) > 0, r.study.worstLeg
 	c := newCheck("tool.settle", "task.targets.settle_time", "settle time at the tool after the worst move")
 	switch {
 	case !any:

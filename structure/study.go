@@ -110,6 +110,7 @@ type worker struct {
 	state *frame.PoseState
 	modes *frame.PoseModes
 	mass  []frame.Mass
+	many  bool // poses enough that a common basis for their modes pays
 }
 
 func (s *Study) worker() *worker { return &worker{s: s, pose: s.base.NewPose()} }
@@ -160,7 +161,11 @@ func (w *worker) respond(q []float64, modes int) (Response, error) {
 	if err != nil || modes == 0 {
 		return out, err
 	}
-	if w.modes, err = w.pose.Modes(modes, w.modes); err != nil {
+	find := w.pose.Modes
+	if !w.many {
+		find = w.pose.ModesOnce
+	}
+	if w.modes, err = find(modes, w.modes); err != nil {
 		return out, err
 	}
 	out.Hz = append(out.Hz, w.modes.Hz...)
@@ -183,11 +188,13 @@ func (s *Study) Map(poses [][]float64, modes int) ([]Response, error) {
 // spread shares n jobs among the processors in fixed runs, so that no job's
 // result depends on another's timing.
 func (s *Study) spread(n int, job func(w *worker, i int)) {
+	const many = 12 // poses
 	workers := min(runtime.GOMAXPROCS(0), n)
 	var wait sync.WaitGroup
 	for k := range workers {
 		wait.Go(func() {
 			w := s.worker()
+			w.many = n >= many
 			for i := k * n / workers; i < (k+1)*n/workers; i++ {
 				job(w, i)
 			}

@@ -44,7 +44,7 @@ func (s *Study) After(a Arrival, damping float64) ([]Swing, error) {
 	if err := w.set(a.Q, a.Loaded); err != nil {
 		return nil, err
 	}
-	modes, err := w.pose.Modes(min(swingModes, s.base.Freedoms()), nil)
+	modes, err := w.pose.ModesOnce(min(swingModes, s.base.Freedoms()), nil)
 	if err != nil {
 		return nil, err
 	}
