@@ -24,6 +24,9 @@ func Bar(id string, a, b Point, posA, posB [3]float64, k float64) Tie {
 //
 // Source: Sherman-Morrison-Woodbury identity.
 func (s *System) Gain(st *State, measure Measure, ties ...Tie) (Gain, error) {
+	if st.full != s.full || len(st.rows) != len(s.rows) {
+		return Gain{}, ErrForeign
+	}
 	c := s.checker()
 	for i := range ties {
 		if wrong := c.tie(&ties[i]); len(wrong) > 0 {

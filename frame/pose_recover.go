@@ -31,6 +31,20 @@ func (s *PoseState) Recover() *State {
 	return &State{Case: s.load.c.ID, grid: s.pose.base.grid, u: s.displacements(), loads: s.load.loads}
 }
 
+// Split computes who causes a measure at this pose, ties of the pose included; see System.Split. It works on the whole
+// model and costs as much as the reference path.
+func (s *PoseState) Split(measure Measure) (*Split, error) {
+	whole, err := s.pose.System()
+	if err != nil {
+		return nil, err
+	}
+	st, err := whole.adopt(&s.load.c, s.displacements())
+	if err != nil {
+		return nil, err
+	}
+	return whole.Split(st, measure)
+}
+
 // System returns the whole model of the pose for the reference path, for what the fast path does not offer: Split, Gain,
 // Buckling.
 func (p *Pose) System() (*System, error) {

@@ -462,3 +462,44 @@ func TestPoseOfOddBodies(t *testing.T) {
 		t.Errorf("without the prop: %v", err)
 	}
 }
+
+// TestSplitAtAPose names the ties among those who let the tool sag; Split itself refuses parts that do not add up.
+func TestSplitAtAPose(t *testing.T) {
+	base, err := NewBase(gantry())
+	if err != nil {
+		t.Fatal(err)
+	}
+	load, err := base.Prepare(gantryCases()[1])
+	if err != nil {
+		t.Fatal(err)
+	}
+	pose, err := base.Pose(gantryTies(1.2, 0.4, 1.3), payload(10))
+	if err != nil {
+		t.Fatal(err)
+	}
+	st, err := pose.Static(load, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tool := Point{Node: "mast0", Offset: [3]float64{0, 0, -0.1}}
+	split, err := st.Split(Direction(tool, UZ))
+	if err != nil {
+		t.Fatal(err)
+	}
+	d, err := st.At(tool)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "total", split.Total, d[UZ], 1e-8)
+	largest := 0.0
+	for _, tie := range split.Ties {
+		largest = math.Max(largest, math.Abs(tie.Sum()))
+	}
+	if len(split.Ties) != len(pose.ties) || !(largest > 1e-3*math.Abs(d[UZ])) {
+		t.Errorf("ties contribute up to %g of %g", largest, d[UZ])
+	}
+	other := assembled(t, standModel())
+	if _, err := other.Split(&State{grid: base.grid}, Direction(Point{Node: "t00"}, UX)); !errors.Is(err, ErrForeign) {
+		t.Errorf("split of a foreign state: %v", err)
+	}
+}

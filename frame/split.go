@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"errors"
 	"fmt"
 	"math"
 )
@@ -101,6 +102,9 @@ type Split struct {
 	Gap        float64 // |sum of the parts - Total| over the sum of the magnitudes of the parts
 }
 
+// ErrForeign says that a state comes from another model than the system that is asked about it.
+var ErrForeign = errors.New("frame: the state belongs to another model")
+
 // maxSplitGap is the gap above which a split is refused: well above rounding, well below any part worth naming.
 const maxSplitGap = 1e-9
 
@@ -110,6 +114,9 @@ const maxSplitGap = 1e-9
 // Source: principle of virtual forces, e.g. any text on structural analysis; the closed integrals over a bar whose
 // moments are linear and whose loads are uniform are derived.
 func (s *System) Split(st *State, measure Measure) (*Split, error) {
+	if st.full != s.full || len(st.rows) != len(s.rows) {
+		return nil, ErrForeign
+	}
 	total, err := measure.Of(st)
 	if err != nil {
 		return nil, err
