@@ -13,6 +13,7 @@ package structure
 
 import (
 	"fmt"
+	"strconv"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -168,10 +169,10 @@ func blockTie(m *machine.Machine, a *machine.Axis, i int, blk machine.Block, q [
 }
 
 // BlockID names the tie of the i-th block of an axis.
-func BlockID(a *machine.Axis, i int) string { return fmt.Sprintf("%s.block.%d", a.Spec.ID, i+1) }
+func BlockID(a *machine.Axis, i int) string { return a.Spec.ID + ".block." + strconv.Itoa(i+1) }
 
 // DriveID names the tie of an axis's drive on one of its beams.
-func DriveID(a *machine.Axis, beam int) string { return fmt.Sprintf("%s.drive.%d", a.Spec.ID, beam+1) }
+func DriveID(a *machine.Axis, beam int) string { return a.Spec.ID + ".drive." + strconv.Itoa(beam+1) }
 
 // guidePoints returns a place of an axis seen from both sides: rigidly from the
 // carriage, and on the beam. along is measured from the carriage centre, lever

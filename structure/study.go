@@ -26,6 +26,7 @@ type Study struct {
 	payload *frame.Prepared   // weight of the payload
 	accel   []*frame.Prepared // each axis at +1 m/s²: d'Alembert load of what it moves, payload included
 	unit    [3]*frame.Prepared
+	weight  *frame.Prepared // of everything
 }
 
 // New prepares a study.
@@ -56,6 +57,7 @@ func (s *Study) prepare() error {
 	}
 	s.dead = field("weight", down, all)
 	s.payload = field("payload", down, []string{payloadBody})
+	s.weight = field("all weight", down, append(all, payloadBody))
 	for k, a := range s.m.Axes {
 		s.accel = append(s.accel, field("acceleration "+a.Spec.ID, array(r3.Scale(-1, a.Dir)), append(bodiesFrom(s.m, k), payloadBody)))
 	}
@@ -177,6 +179,24 @@ func (s *Study) Map(poses [][]float64, modes int) ([]Response, error) {
 	out := make([]Response, len(poses))
 	errs := make([]error, len(poses))
 	s.spread(len(poses), func(w *worker, i int) { out[i], errs[i] = w.respond(poses[i], modes) })
+	for i, err := range errs {
+		if err != nil {
+			return nil, fmt.Errorf("pose %v: %w", poses[i], err)
+		}
+	}
+	return out, nil
+}
+
+// Weigh is the deflection of the tool point under all weight, with the payload,
+// at many poses: what a fine map of sag needs, and nothing else.
+func (s *Study) Weigh(poses [][]float64) ([]r3.Vec, error) {
+	out := make([]r3.Vec, len(poses))
+	errs := make([]error, len(poses))
+	s.spread(len(poses), func(w *worker, i int) {
+		if errs[i] = w.set(poses[i], true); errs[i] == nil {
+			out[i], errs[i] = w.tool(s.weight)
+		}
+	})
 	for i, err := range errs {
 		if err != nil {
 			return nil, fmt.Errorf("pose %v: %w", poses[i], err)

@@ -75,6 +75,25 @@ func TestFastPathIsTheReference(t *testing.T) {
 	}
 }
 
+func TestWeighIsTheMap(t *testing.T) {
+	m := example(t, "seedling-gantry")
+	s := study(t, m, Low)
+	poses := Grid(m, []int{3, 3, 2})
+	want, err := s.Map(poses, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := s.Weigh(poses)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range got {
+		if d := r3.Norm(r3.Sub(got[i], want[i].Loaded())); d > 1e-9*r3.Norm(got[i]) {
+			t.Errorf("pose %v: %v in one case, %v as a sum of two", poses[i], got[i], want[i].Loaded())
+		}
+	}
+}
+
 func TestStifferJointsNeverSagMore(t *testing.T) {
 	m := example(t, "crate-portal")
 	poses := Grid(m, []int{3, 2})
@@ -247,7 +266,7 @@ func BenchmarkStaticMap(b *testing.B) {
 	s := study(b, m, Low)
 	poses := Grid(m, []int{100, 100})
 	for b.Loop() {
-		if _, err := s.Map(poses, 0); err != nil {
+		if _, err := s.Weigh(poses); err != nil {
 			b.Fatal(err)
 		}
 	}
