@@ -14,7 +14,7 @@ import (
 // printHelp writes one sentence, real examples, and then the reference.
 func printHelp(cmd *cobra.Command) {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s\n\n%s\n", wrapped(cmd.CommandPath()+" "+cmd.Short+".", 0), cmd.Example)
+	fmt.Fprintf(&b, "%s\n\n%s\n", screen.Wrap(cmd.CommandPath()+" "+cmd.Short+".", 0), cmd.Example)
 	if cmd.Long != "" {
 		fmt.Fprintf(&b, "\n%s\n", cmd.Long)
 	}
@@ -73,26 +73,6 @@ func writeRows(b *strings.Builder, rows []helpRow) {
 		wide = max(wide, utf8.RuneCountInString(r.name))
 	}
 	for _, r := range rows {
-		fmt.Fprintf(b, "  %-*s  %s\n", wide, r.name, wrapped(r.text, wide+4))
+		fmt.Fprintf(b, "  %-*s  %s\n", wide, r.name, screen.Wrap(r.text, wide+4))
 	}
-}
-
-// wrapped breaks a text that begins in the column and hangs there.
-func wrapped(text string, column int) string {
-	line, at := "", column
-	for i, word := range strings.Fields(text) {
-		n := utf8.RuneCountInString(word)
-		switch {
-		case i == 0:
-		case at+1+n > screen.Width:
-			line += "\n" + strings.Repeat(" ", column)
-			at = column
-		default:
-			line += " "
-			at++
-		}
-		line += word
-		at += n
-	}
-	return line
 }

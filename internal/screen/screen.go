@@ -194,6 +194,9 @@ func Utilisation(c ledger.Check) string {
 	}
 }
 
+// Wrap breaks a text that begins in the column and hangs there.
+func Wrap(text string, column int) string { return wrap(text, column, column) }
+
 // wrap breaks text at blanks, but never between a number and its unit; the
 // first line begins in column first, every other is indented.
 func wrap(text string, first, indent int) string {
