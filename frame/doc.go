@@ -27,8 +27,8 @@
 //	Base.Prepare(case)                 a load case, solved on the uncoupled bodies
 //	Base.NewPose() *Pose               one goroutine's workspace
 //	  Pose.Set(ties, masses)           couples the bodies for one pose, exactly
-//	  Pose.Static(prepared, into)      *PoseState: At, TieForces; Recover and State for everything inside the members
-//	  Pose.Modes(n, into)              *PoseModes: Hz, Shape, Work
+//	  Pose.Static(prepared, into)      *PoseState: At, TieForces; Recover, State, Split for what is inside the members
+//	  Pose.Modes(n, into)              *PoseModes: Hz, Shape, Work; ModesOnce for a pose that stands alone
 //	  Pose.System()                    the whole model of the pose, for the reference path
 //
 // Ties act between material points of the bodies. A body that travels without turning need not be moved in the model:

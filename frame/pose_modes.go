@@ -72,10 +72,10 @@ func (p *Pose) iterate(n int, into *PoseModes) error {
 
 func (m *PoseModes) resize(n, size int) {
 	m.Hz, m.lambda = sized(m.Hz, n), sized(m.lambda, n)
-	for len(m.shapes) < n {
-		m.shapes = append(m.shapes, make([]float64, size))
+	m.shapes = slices.Grow(m.shapes[:0], n)[:n] // what lies beyond a shorter use is kept
+	for i := range m.shapes {
+		m.shapes[i] = sized(m.shapes[i], size)
 	}
-	m.shapes = m.shapes[:n]
 }
 
 func (m *PoseModes) set(i int, lambda float64) {
