@@ -163,6 +163,9 @@ func (r *run) guideLife(d *axisDuty, block int, mean float64) {
 		r.skip(c.ID, "the axis does not move in the cycle")
 		return
 	}
+	if a.Block.Kind == "cam roller" {
+		r.skip("axis."+a.Spec.ID+".guide.contact", "contact pressure of cam rollers on their track: the part data give no track hardness and roller crown")
+	}
 	basis := guide.Per100km
 	if a.Block.Basis == "50 km" {
 		basis = guide.Per50km

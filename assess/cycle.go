@@ -16,7 +16,6 @@ type leg struct {
 	move     motion.Move
 	settles  bool
 	loaded   bool    // on the way
-	after    bool    // is the payload held once the dwell is over
 	settle   float64 // s, from the structure; 0 until known
 	shaped   float64 // s that an input shaper adds to the move
 }
@@ -32,8 +31,8 @@ func legs(m *machine.Machine) ([]leg, error) {
 	out := make([]leg, n)
 	for i := range task.Cycle {
 		step := &task.Cycle[i]
-		before, next := &task.Cycle[(i+n-1)%n], &task.Cycle[(i+1)%n]
-		l := leg{step: step, index: i, from: at[before.To], to: at[step.To], loaded: step.Loaded, after: next.Loaded}
+		before := &task.Cycle[(i+n-1)%n]
+		l := leg{step: step, index: i, from: at[before.To], to: at[step.To], loaded: step.Loaded}
 		l.settles = step.Dwell > 0
 		if step.Settle != nil {
 			l.settles = *step.Settle
@@ -45,6 +44,14 @@ func legs(m *machine.Machine) ([]leg, error) {
 		out[i] = l
 	}
 	return out, nil
+}
+
+// share is the part of the payload that is carried on the way.
+func (l leg) share() float64 {
+	if !l.loaded {
+		return 0
+	}
+	return l.step.Load
 }
 
 func coordinates(m *machine.Machine, p design.Point) []float64 {

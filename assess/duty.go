@@ -128,35 +128,37 @@ func holding(a *machine.Axis, kg float64) float64 {
 	return f
 }
 
-// loadedIn tells whether the payload hangs on the tool during an interval: on
-// the way as the step says, while waiting if it is carried before or after.
-func (r *run) loadedIn(span motion.Interval) bool {
-	for _, l := range r.legs {
-		if span.Name == name(l, "move") || span.Name == name(l, "shaper delay") {
-			return l.loaded
-		}
-		if span.Name == name(l, "settle") || span.Name == name(l, "dwell") {
-			return l.loaded || l.after
+// loadIn is the share of the payload that hangs on the tool during an interval:
+// on the way as the step says, while waiting the most that is carried before or
+// after.
+func (r *run) loadIn(span motion.Interval) float64 {
+	for i, l := range r.legs {
+		next := r.legs[(i+1)%len(r.legs)]
+		switch span.Name {
+		case name(l, "move"), name(l, "shaper delay"):
+			return l.share()
+		case name(l, "settle"), name(l, "dwell"):
+			return max(l.share(), next.share())
 		}
 	}
-	return false
+	return 0
 }
 
 // followAxis adds one interval of the cycle: its leg, its forces, its block loads.
 func (r *run) followAxis(d *axisDuty, span motion.Interval, lumps []machine.BodyLump) error {
-	loaded := r.loadedIn(span)
+	share := r.loadIn(span)
+	loaded := share > 0
 	if loaded {
-		lumps = append(lumps[:len(lumps):len(lumps)], r.m.PayloadLump())
+		payload := r.m.PayloadLump()
+		payload.Kg *= share
+		lumps = append(lumps[:len(lumps):len(lumps)], payload)
 	}
 	curve := r.timeline.Curve(d.axis.Spec.ID).Between(span.Start, span.End)
 	friction := 0.0
 	for _, phase := range r.phasesIn(span) {
 		friction = math.Max(friction, r.followPhase(d, span, phase, loaded, lumps))
 	}
-	kg, steady := d.moved[0], d.steady[0]
-	if loaded {
-		kg, steady = d.moved[1], d.steady[1]
-	}
+	kg, steady := d.moved[0]+share*(d.moved[1]-d.moved[0]), d.steady[0]+share*(d.steady[1]-d.steady[0])
 	d.friction = math.Max(d.friction, friction)
 	d.legs = append(d.legs, drive.Leg{Curve: curve, Load: motion.Load{Mass: kg + counterMass(d.axis), Steady: steady, Friction: friction}})
 	return nil

@@ -74,6 +74,18 @@ type ToolResult struct {
 	Repeatability Number     `json:"repeatability_m"`
 	Accuracy      Number     `json:"accuracy_m"`
 	Map           []MapPoint `json:"map"`
+
+	Response   []ResponsePoint `json:"response"` // at the pose with the lowest frequency, loaded, nominal stiffness and damping
+	ResponseAt []Number        `json:"response_at_m"`
+}
+
+// ResponsePoint is the tool point's movement per force at one frequency, along
+// world x, y, z.
+type ResponsePoint struct {
+	Hz Number `json:"frequency_hz"`
+	X  Number `json:"x_m_N"`
+	Y  Number `json:"y_m_N"`
+	Z  Number `json:"z_m_N"`
 }
 
 // MapPoint is one place of the work space, loaded.

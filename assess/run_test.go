@@ -191,3 +191,28 @@ func BenchmarkPortal(b *testing.B) {
 		}
 	}
 }
+
+// TestShareOfThePayload: with half the payload on every loaded way the axes
+// move half of it, no more and no less.
+func TestShareOfThePayload(t *testing.T) {
+	m := built(t, "crate-portal", "gantry.yaml")
+	whole, err := Run(context.Background(), m, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range m.Design.Task.Cycle {
+		m.Design.Task.Cycle[i].Load = 0.5
+	}
+	half, err := Run(context.Background(), m, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	hold := func(a *Assessment) float64 {
+		i := slices.IndexFunc(a.Checks, func(c ledger.Check) bool { return c.ID == "axis.z.motor.hold" })
+		return a.Checks[i].Value
+	}
+	want := hold(whole) * (m.Moved(1, false) + m.Payload.Kg/2) / m.Moved(1, true)
+	if got := hold(half); math.Abs(got-want) > 1e-9*want {
+		t.Errorf("half the payload is held with %.6g N m, want %.6g N m", got, want)
+	}
+}

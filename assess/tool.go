@@ -17,6 +17,9 @@ func (r *run) toolChecks(context.Context) error {
 	if err := r.sagCheck(); err != nil {
 		return err
 	}
+	if err := r.response(); err != nil {
+		return err
+	}
 	r.frequencyCheck()
 	r.settleCheck()
 	r.results.Tool.Map = r.toolMap()
@@ -100,6 +103,38 @@ func grouped(split []structure.Share) []ledger.Contribution {
 	return out
 }
 
+// responsePoints is the number of frequencies of the tool's response besides
+// those around its peaks.
+const responsePoints = 60
+
+// response is the frequency response of the tool point where it is softest.
+func (r *run) response() error {
+	at := r.study.grid[r.study.worst]
+	points, err := r.study.levels[structure.Nominal].Receptances(at, r.m.Design.Assumptions.Damping.Nominal, responsePoints)
+	if err != nil {
+		return err
+	}
+	for _, q := range at {
+		r.results.Tool.ResponseAt = append(r.results.Tool.ResponseAt, Number(q))
+	}
+	for _, p := range points {
+		r.results.Tool.Response = append(r.results.Tool.Response, ResponsePoint{Number(p.Hz), Number(p.XX), Number(p.YY), Number(p.ZZ)})
+	}
+	return nil
+}
+
+// softest is the frequency, direction and size of the highest peak of the response.
+func (r *run) softest() (hz, most float64, direction string) {
+	for _, p := range r.results.Tool.Response {
+		for k, v := range [3]Number{p.X, p.Y, p.Z} {
+			if float64(v) > most {
+				hz, most, direction = float64(p.Hz), float64(v), "xyz"[k:k+1]
+			}
+		}
+	}
+	return hz, most, direction
+}
+
 func (r *run) frequencyCheck() {
 	f, at := r.study.freq, r.study.grid[r.study.worst]
 	c := newCheck("tool.frequency", "task.targets.first_frequency", "lowest natural frequency, loaded")
@@ -109,6 +144,8 @@ func (r *run) frequencyCheck() {
 		limit, from = *t, "task.targets.first_frequency"
 	}
 	r.results.Tool.FirstFreq = Number(f[level])
+	hz, most, direction := r.softest()
+	c.Note = fmt.Sprintf("shaken at the tool, the machine answers most at %.3g Hz along %s: %.3g µm/N at nominal stiffness and damping", hz, direction, most*1e6)
 	for _, q := range at {
 		r.results.Tool.FirstFreqAt = append(r.results.Tool.FirstFreqAt, Number(q))
 	}

@@ -27,7 +27,7 @@ func TestPortalIsReadAsItIsWritten(t *testing.T) {
 		"nine cycles a minute":    {d.Task.Rate, 0.15},
 		"names of the points":     {d.Task.Points[2].ID, "above-stack"},
 		"a point":                 {d.Task.Points[3].At, map[string]float64{"x": 1.7, "z": 0.65}},
-		"a loaded step":           {d.Task.Cycle[1], Step{To: "above-table", Path: "together", Loaded: true, Pace: 1}},
+		"a loaded step":           {d.Task.Cycle[1], Step{To: "above-table", Path: "together", Loaded: true, Pace: 1, Load: 1}},
 		"axes in order":           {[]string{d.Axes[0].ID, d.Axes[1].ID}, []string{"x", "z"}},
 		"direction":               {d.Axes[1].Direction, [3]float64{0, 0, -1}},
 		"nothing counterbalances": {d.Axes[1].Counter, (*Counter)(nil)},

@@ -94,6 +94,7 @@ type Step struct {
 	To     string  `yaml:"to" required:"true" doc:"the point to go to"`
 	Path   string  `yaml:"path" choices:"together|straight|independent" default:"together" from:"axes start and arrive together" doc:"how several axes share the move"`
 	Loaded bool    `yaml:"loaded" default:"no" from:"empty unless said" doc:"is the payload carried on the way"`
+	Load   float64 `yaml:"load" is:"ratio" default:"100 %" range:"0 %..100 %" from:"the whole payload" doc:"share of the payload's mass that is carried on a loaded way"`
 	Dwell  float64 `yaml:"dwell" is:"time" default:"0 s" range:"0 s..3600 s" from:"no wait" doc:"time needed at the end, e.g. to grip"`
 	Settle *bool   `yaml:"settle" doc:"must the tool be at rest within the settle band before the dwell; by default yes where there is a dwell"`
 	Pace   float64 `yaml:"pace" is:"ratio" default:"100 %" range:"1 %..100 %" from:"axis limits" doc:"share of the axis speed used; acceleration goes with its square"`

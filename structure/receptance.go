@@ -1,0 +1,59 @@
+package structure
+
+import (
+	"math/cmplx"
+
+	"spanwright/frame"
+)
+
+// Receptance is how far the tool point moves along world x, y, z per force
+// along the same direction, at one frequency.
+type Receptance struct {
+	Hz float64
+	XX float64 // m/N
+	YY float64
+	ZZ float64
+}
+
+// receptanceModes is the number of modes superposed; those above enter as their
+// static share.
+const receptanceModes = 10
+
+// Receptances is the frequency response of the tool point, loaded, at one pose,
+// from half the lowest natural frequency to the highest of the modes used.
+//
+// Source: modal superposition with static correction, see frame.Response.
+func (s *Study) Receptances(q []float64, damping float64, points int) ([]Receptance, error) {
+	system, err := s.Reference(q, true)
+	if err != nil {
+		return nil, err
+	}
+	modes, err := system.Modes(receptanceModes)
+	if err != nil {
+		return nil, err
+	}
+	zeta := make([]float64, len(modes.Hz))
+	for i := range zeta {
+		zeta[i] = damping
+	}
+	response := frame.Response{Modes: modes, Zeta: zeta}
+	hz := response.Grid(modes.Hz[0]/2, modes.Hz[len(modes.Hz)-1], points)
+	out := make([]Receptance, len(hz))
+	still, err := s.Map([][]float64{q}, 0)
+	if err != nil {
+		return nil, err
+	}
+	for d := range 3 {
+		along := frame.Direction(s.toolPoint(), d)
+		static := array(still[0].Unit[d])[d]
+		h, err := response.Receptance(along, along, static, hz)
+		if err != nil {
+			return nil, err
+		}
+		for i := range h {
+			out[i].Hz = hz[i]
+			*[3]*float64{&out[i].XX, &out[i].YY, &out[i].ZZ}[d] = cmplx.Abs(h[i])
+		}
+	}
+	return out, nil
+}
