@@ -43,11 +43,16 @@ func (s *Study) SagSplit(q []float64) ([]Share, error) { return s.Split(q, r3.Ve
 
 // Split does the same for the deflection under weight along any unit vector.
 func (s *Study) Split(q []float64, along r3.Vec) ([]Share, error) {
+	return s.splitOf(q, weightCase(), along)
+}
+
+// splitOf splits the tool point's deflection along a unit vector in a load case.
+func (s *Study) splitOf(q []float64, load frame.Case, along r3.Vec) ([]Share, error) {
 	system, err := s.Reference(q, true)
 	if err != nil {
 		return nil, err
 	}
-	state, err := system.Static(weightCase())
+	state, err := system.Static(load)
 	if err != nil {
 		return nil, err
 	}

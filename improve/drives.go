@@ -1,0 +1,310 @@
+package improve
+
+import (
+	"fmt"
+	"math"
+
+	"spanwright/ledger"
+	"spanwright/machine"
+	"spanwright/parts"
+)
+
+const gravity = 9.80665 // m/s², standard acceleration of free fall, 3rd CGPM, 1901
+
+// brakes proposes a hold brake that holds, or a better one.
+func brakes(s *situation, c ledger.Check) []proposal {
+	a := s.axis(c)
+	if a == nil {
+		return nil
+	}
+	w := swap[*parts.Brake]{path: axisPath(a, "brake"), noun: "hold brake", pieces: float64(a.Motors()), why: "closes when power is off and holds the load"}
+	if a.Brake != nil {
+		w.now, w.cost = a.Brake.ID, a.Brake.Cost
+	}
+	switch c.Kind {
+	case "safety.gravity_brake":
+		need := s.holdTorque(a)
+		w.by = "holds T = S m g / (q i n)"
+		w.factor = func(p *parts.Brake) float64 {
+			if u := need / p.Torque; u <= s.goal() {
+				return 0
+			}
+			return never()
+		}
+		out := swaps(s, c, listed[*parts.Brake](s, "brake"), w)
+		for i := range out {
+			out[i].Estimate = 0 // a rule: met or not
+		}
+		return out
+	case "axis.brake.energy":
+		w.by = "heat over what the part allows"
+		w.factor = func(p *parts.Brake) float64 { return bigger(a.Brake.Energy, p.Energy) }
+	case "axis.brake.wear":
+		w.by = "wear energy of the part"
+		w.factor = func(p *parts.Brake) float64 { return bigger(a.Brake.Wear, p.Wear) }
+	default:
+		w.by = "torque of the part"
+		w.factor = func(p *parts.Brake) float64 { return bigger(a.Brake.Torque, p.Torque) }
+	}
+	if a.Brake == nil {
+		return nil
+	}
+	return swaps(s, c, listed[*parts.Brake](s, "brake"), w)
+}
+
+// holdTorque is what one brake must have to hold with its safety, N m, by the
+// numbers in the workings of the motor checks.
+func (s *situation) holdTorque(a *machine.Axis) float64 {
+	id := "axis." + a.Spec.ID + ".motor."
+	q, i, m := s.of(id+"speed", "q"), s.of(id+"speed", "i"), s.of(id+"inertia", "m")
+	return s.design.Assumptions.Limits.BrakeHold * m * gravity * math.Abs(a.Vertical()) / (q * i * float64(a.Motors()))
+}
+
+// motorFactor is the factor of another motor on the utilisation of a motor check.
+func (s *situation) motorFactor(a *machine.Axis, kind string, p *parts.Motor) float64 {
+	now := a.Motor
+	same := now.Kind == p.Kind
+	switch kind {
+	case "axis.motor.peak":
+		if same {
+			return bigger(now.Tmax, p.Tmax)
+		}
+	case "axis.motor.rms":
+		if same {
+			return bigger(now.Tn, p.Tn)
+		}
+	case "axis.motor.hold":
+		return bigger(now.T0, p.T0)
+	case "axis.motor.speed":
+		return bigger(now.Nmax, p.Nmax)
+	case "axis.motor.inertia":
+		j := s.of("axis."+a.Spec.ID+".motor.inertia", "J_M")
+		return bigger(j, j+float64(a.Motors())*(p.J-now.J))
+	case "axis.motor.pull_out":
+		if p.Kind == "servo" {
+			c := s.checks["axis."+a.Spec.ID+".motor.pull_out"]
+			return bigger(c.Limit, p.Tmax)
+		}
+		if len(p.Pull) > 0 && len(now.Pull) > 0 {
+			return bigger(now.Pull[len(now.Pull)-1], p.Pull[len(p.Pull)-1])
+		}
+	}
+	return never()
+}
+
+func motors(s *situation, c ledger.Check) []proposal {
+	a := s.axis(c)
+	if a == nil {
+		return nil
+	}
+	return swaps(s, c, listed[*parts.Motor](s, "motor"), swap[*parts.Motor]{
+		path: axisPath(a, "motor"), noun: "motor", now: a.Motor.ID, cost: a.Motor.Cost, pieces: float64(a.Motors()),
+		factor: func(p *parts.Motor) float64 { return s.motorFactor(a, c.Kind, p) },
+		why:    "the motor decides this check", by: "ratio of the motors' torque, speed or inertia",
+	})
+}
+
+// gears proposes another ratio or size. Torque at the motor goes with 1/i, its
+// speed with i, the load's inertia with 1/i².
+func gears(s *situation, c ledger.Check) []proposal {
+	a := s.axis(c)
+	if a == nil {
+		return nil
+	}
+	id := "axis." + a.Spec.ID + ".motor."
+	ratio, speedUse := 1.0, s.checks[id+"speed"].Utilisation
+	w := swap[*parts.Gear]{path: axisPath(a, "gear"), noun: "gear", pieces: float64(a.Motors()), why: "the ratio shares the work between torque and speed", by: "torque 1/i, speed i, inertia 1/i2"}
+	if a.Gear != nil {
+		w.now, w.cost, ratio = a.Gear.ID, a.Gear.Cost, a.Gear.Ratio
+	}
+	w.factor = func(p *parts.Gear) float64 {
+		k := p.Ratio / ratio
+		if c.Kind != "axis.motor.speed" && speedUse*k > 1 || a.Gear != nil && a.Gear.Kind != p.Kind {
+			return never()
+		}
+		switch c.Kind {
+		case "axis.motor.inertia":
+			return 1 / (k * k)
+		case "axis.motor.peak", "axis.motor.rms":
+			return 1 / k
+		case "axis.motor.speed":
+			return k
+		}
+		if a.Gear == nil {
+			return never()
+		}
+		switch c.Kind {
+		case "axis.gear.peak":
+			return bigger(a.Gear.T2B, p.T2B)
+		case "axis.gear.mean":
+			return bigger(a.Gear.T2N, p.T2N)
+		case "axis.gear.speed_peak":
+			return k * bigger(a.Gear.N1Max, p.N1Max)
+		case "axis.gear.speed_mean":
+			return k * bigger(a.Gear.N1N, p.N1N)
+		case "axis.gear.brake":
+			return bigger(a.Gear.T2Not, p.T2Not)
+		}
+		return never()
+	}
+	return swaps(s, c, listed[*parts.Gear](s, "gear"), w)
+}
+
+// screws: critical speed goes with the diameter, screw speed with 1/lead,
+// buckling with the fourth power of the diameter, life with the cube of the
+// rating and, in time, with the lead.
+func screws(s *situation, c ledger.Check) []proposal {
+	a := s.axis(c)
+	if a == nil || a.Screw == nil {
+		return nil
+	}
+	now := a.Screw
+	w := swap[*parts.Screw]{path: axisPath(a, "drive.screw"), noun: "screw", now: now.ID, cost: now.Cost, pieces: float64(len(a.Beams)), why: "a longer lead turns slower, a thicker shaft bends less", by: "n ~ 1/lead, n_cr ~ d, F_cr ~ d4, life ~ C3 lead"}
+	w.factor = func(p *parts.Screw) float64 {
+		if p.Kind != now.Kind {
+			return never()
+		}
+		lead := now.Lead / p.Lead
+		switch c.Kind {
+		case "axis.screw.whirl":
+			return lead * now.Dr / p.Dr
+		case "axis.screw.dn":
+			return lead * p.D0 / now.D0 * now.DN / p.DN
+		case "axis.screw.buckling":
+			return math.Pow(now.Dr/p.Dr, 4)
+		case "axis.screw.static":
+			return bigger(now.C0a, p.C0a)
+		case "axis.screw.life":
+			return math.Pow(now.Ca/p.Ca, 3) * lead
+		}
+		return never()
+	}
+	return swaps(s, c, listed[*parts.Screw](s, "screw"), w)
+}
+
+// screwEnds proposes stiffer bearings: beta L of a beam is pi supported, 3.927
+// fixed and supported (Blevins).
+func screwEnds(s *situation, c ledger.Check) []proposal {
+	a := s.axis(c)
+	if a == nil || a.Screw == nil || a.ScrewEnds == "fixed-fixed" {
+		return nil
+	}
+	const stiffer = (math.Pi / 3.927) * (math.Pi / 3.927)
+	return []proposal{{
+		Title: "screw of axis " + a.Spec.ID + " with a fixed bearing at both ends", Why: "stiffer ends raise the critical speed and the buckling load",
+		Edits: []Edit{{Path: axisPath(a, "drive.screw_ends"), Value: "fixed-fixed"}}, Estimate: c.Utilisation * stiffer, By: "(beta L)2 of the ends",
+	}}
+}
+
+func racks(s *situation, c ledger.Check) []proposal {
+	a := s.axis(c)
+	if a == nil || a.Rack == nil {
+		return nil
+	}
+	now := a.Rack
+	return swaps(s, c, listed[*parts.Rack](s, "rack"), swap[*parts.Rack]{
+		path: axisPath(a, "drive.rack"), noun: "rack", now: now.ID, cost: now.Cost, pieces: float64(len(a.Beams)),
+		factor: func(p *parts.Rack) float64 {
+			force := bigger(now.Force, p.Force)
+			switch c.Kind {
+			case "axis.rack.root": // sigma_F ~ 1/(b m)
+				return now.Width * now.Module / (p.Width * p.Module) * bigger(now.RootLim, p.RootLim)
+			case "axis.rack.flank": // sigma_H ~ 1/sqrt(b d)
+				return math.Sqrt(now.Width*now.Module*float64(now.Teeth)/(p.Width*p.Module*float64(p.Teeth))) * bigger(now.FlankLim, p.FlankLim)
+			}
+			return force
+		},
+		why: "wider, larger or hardened teeth carry more", by: "root ~ 1/(b m), flank ~ 1/sqrt(b d), rated force of the part",
+	})
+}
+
+// belts proposes a wider belt, more tension at rest, or more teeth.
+func belts(s *situation, c ledger.Check) []proposal {
+	a := s.axis(c)
+	if a == nil || a.Belt == nil {
+		return nil
+	}
+	now := a.Belt
+	switch c.Kind {
+	case "axis.belt.slack":
+		more := c.Limit/s.goal() - c.Value
+		if !(more > 0) {
+			return nil
+		}
+		rest := upTwo(a.Pretension + more)
+		return []proposal{{
+			Title: fmt.Sprintf("belt of axis %s at %s of tension at rest", a.Spec.ID, force(rest)), Why: "a belt that goes slack jumps teeth",
+			Edits: []Edit{{Path: axisPath(a, "drive.pretension"), Value: force(rest)}}, Estimate: s.goal(), By: "the slack run rises with the tension at rest",
+		}}
+	case "axis.belt.pulley":
+		return []proposal{{
+			Title: fmt.Sprintf("pulley of axis %s with %d teeth", a.Spec.ID, now.MinTeeth), Why: "the belt's least bend",
+			Edits: []Edit{{Path: axisPath(a, "drive.pulley_teeth"), Value: fmt.Sprint(now.MinTeeth)}}, Estimate: 1, By: "count",
+		}}
+	}
+	return swaps(s, c, listed[*parts.Belt](s, "belt"), swap[*parts.Belt]{
+		path: axisPath(a, "drive.belt"), noun: "belt", now: now.ID, pieces: a.Length * 2, cost: now.CostPerM,
+		factor: func(p *parts.Belt) float64 {
+			if p.Pitch != now.Pitch {
+				return never()
+			}
+			if c.Kind == "axis.belt.cord" {
+				return bigger(now.Cord, p.Cord)
+			}
+			return bigger(now.Width, p.Width)
+		},
+		why: "a wider belt carries more", by: "force ~ width",
+	})
+}
+
+// axisParts proposes a larger axis with the same kind of drive. Static safety
+// goes with C_0, mean load with C, life with its cube, sag with 1/I.
+func axisParts(s *situation, c ledger.Check) []proposal {
+	a := s.axis(c)
+	if a == nil {
+		return nil
+	}
+	now := a.Part
+	nowI := s.stiffness(now.Profile)
+	return swaps(s, c, listed[*parts.Axis](s, "axis"), swap[*parts.Axis]{
+		path: axisPath(a, "part"), noun: "axis part", now: now.ID, pieces: float64(len(a.Beams)), cost: now.Cost + now.CostPerM*a.Length,
+		factor: func(p *parts.Axis) float64 {
+			block, ok := s.parts.Block(p.Block)
+			if !ok || p.Drive != now.Drive {
+				return never()
+			}
+			switch c.Kind {
+			case "axis.guide.static":
+				return bigger(a.Block.C0, block.C0)
+			case "axis.guide.load":
+				return bigger(a.Block.C, block.C)
+			case "axis.guide.life":
+				return math.Pow(bigger(a.Block.C, block.C), 3)
+			case "axis.length":
+				return bigger(now.MaxLength, p.MaxLength)
+			case "axis.speed":
+				return bigger(now.VMax, p.VMax)
+			case "axis.acceleration":
+				return bigger(now.AMax, p.AMax)
+			case "axis.support.sag":
+				return bigger(nowI, s.stiffness(p.Profile))
+			}
+			return never()
+		},
+		why: "larger blocks and beam carry more", by: "C_0, C, C3 of the blocks, 1/I of the beam",
+	})
+}
+
+// stiffness is the larger bending stiffness EI of a profile, N m²; NaN if unknown.
+func (s *situation) stiffness(id string) float64 {
+	p, ok := s.parts.Profile(id)
+	if !ok {
+		return math.NaN()
+	}
+	v, err := s.parts.Properties(p)
+	m, known := s.parts.Material(p.Material)
+	if err != nil || !known {
+		return math.NaN()
+	}
+	return m.E * math.Max(v.Iy, v.Iz)
+}

@@ -1,0 +1,265 @@
+package improve
+
+import (
+	"context"
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"spanwright/assess"
+	"spanwright/design"
+	"spanwright/ledger"
+	"spanwright/machine"
+	"spanwright/parts"
+)
+
+// twins are the examples with planted faults.
+var twins = []string{"crate-portal", "seedling-gantry", "slab-gantry", "sample-gantry"}
+
+// read is the text of an example's file.
+func read(t testing.TB, folder, name string) []byte {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("..", "examples", folder, name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return text
+}
+
+// judged judges a text with the embedded catalogue.
+func judged(t testing.TB, text []byte) *assess.Assessment {
+	t.Helper()
+	d, wrong := design.Parse("gantry.yaml", text)
+	if len(wrong) > 0 {
+		t.Fatal(wrong)
+	}
+	m, wrong := machine.Build(d, parts.Embedded())
+	if len(wrong) > 0 {
+		t.Fatal(wrong)
+	}
+	a, err := assess.Run(context.Background(), m, assess.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+func find(t testing.TB, a *assess.Assessment, opts Options) *Result {
+	t.Helper()
+	r, err := Find(context.Background(), a, parts.Embedded(), opts)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+// TestTwinsAreMended: every planted fault is mended by remedies alone, taking
+// the first one that mends the worst check, again and again.
+func TestTwinsAreMended(t *testing.T) {
+	for _, name := range twins {
+		t.Run(name, func(t *testing.T) {
+			text := read(t, name, "faulty.yaml")
+			planted := bytesLines(text, "FAULT")
+			a := judged(t, text)
+			for step := 1; a.Counts.Over > 0; step++ {
+				if step > 8 {
+					t.Fatalf("still %d over after %d remedies: %v", a.Counts.Over, step-1, a.Governing())
+				}
+				r := find(t, a, Options{PerProblem: 1, Most: 8, OverOnly: true})
+				best := bestOf(r)
+				if best == nil {
+					t.Fatalf("nothing mends %v", a.Governing())
+				}
+				next, err := r.Apply(best.Number)
+				if err != nil {
+					t.Fatal(err)
+				}
+				t.Logf("%s (%s)", best.Title, best.Problem)
+				before := a.Counts.Over
+				a = judged(t, next)
+				if a.Counts != best.Counts || a.Counts.Over >= before {
+					t.Fatalf("%q promised %+v, the file gives %+v", best.Title, best.Counts, a.Counts)
+				}
+				text = next
+			}
+			if a.Counts.Unknown > 0 {
+				t.Errorf("%d unknown at the end", a.Counts.Unknown)
+			}
+			for _, line := range planted {
+				_, comment, _ := strings.Cut(line, "#")
+				if !strings.Contains(string(text), comment) {
+					t.Errorf("the comment %q is lost", comment)
+				}
+			}
+		})
+	}
+}
+
+func bytesLines(text []byte, with string) (out []string) {
+	for line := range strings.Lines(string(text)) {
+		if strings.Contains(line, with) {
+			out = append(out, strings.TrimSpace(line))
+		}
+	}
+	return out
+}
+
+// bestOf is the remedy that lessens what is over most, all together included.
+func bestOf(r *Result) *Remedy {
+	var best *Remedy
+	for i := range r.Remedies {
+		m := &r.Remedies[i]
+		if len(m.Creates) == 0 && m.Counts.Over < r.Assessment.Counts.Over && (best == nil || m.Counts.Over < best.Counts.Over) {
+			best = m
+		}
+	}
+	return best
+}
+
+// TestOneByOne: mending one check at a time, without the joint remedy, also ends.
+func TestOneByOne(t *testing.T) {
+	a := judged(t, read(t, "crate-portal", "faulty.yaml"))
+	first := a.Counts.Over
+	for step := 0; a.Counts.Over > 0; step++ {
+		r := find(t, a, Options{PerProblem: 1, Most: 1, OverOnly: true})
+		if step == first || len(r.Remedies) == 0 {
+			t.Fatalf("no end: %v", a.Governing())
+		}
+		text, err := r.Apply(1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a = judged(t, text)
+	}
+}
+
+// TestGainsAreThoseOfTheFile: what a remedy claims is what judging its file gives.
+func TestGainsAreThoseOfTheFile(t *testing.T) {
+	a := judged(t, read(t, "crate-portal", "faulty.yaml"))
+	r := find(t, a, Options{PerProblem: 1, Most: 6})
+	if len(r.Remedies) < 6 {
+		t.Fatalf("only %d remedies", len(r.Remedies))
+	}
+	for i, m := range r.Remedies {
+		text, err := r.Apply(m.Number)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if m.Number != i+1 {
+			t.Errorf("remedy %d has number %d", i+1, m.Number)
+		}
+		again := judged(t, text)
+		now := byID(again)
+		if m.Purpose == Mend && !m.After.Gone {
+			if diff := cmp.Diff(outcome(now[m.Problem]), *m.After, cmp.Comparer(sameNumber)); diff != "" {
+				t.Errorf("%s: %s", m.Title, diff)
+			}
+			if !(m.After.Utilisation < m.Before.Utilisation) && m.After.Verdict <= m.Before.Verdict {
+				t.Errorf("%s gains nothing: %v to %v", m.Title, m.Before.Utilisation, m.After.Utilisation)
+			}
+		}
+		for _, id := range m.Resolves {
+			if now[id].Verdict == ledger.Over {
+				t.Errorf("%s does not mend %s", m.Title, id)
+			}
+		}
+		if got := float64(again.Results.Cost - a.Results.Cost); !(math.Abs(got-float64(m.Cost)) <= 1e-9*float64(a.Results.Cost)) { // the same sums
+			t.Errorf("%s: cost change %v, claimed %v", m.Title, got, m.Cost)
+		}
+	}
+}
+
+func sameNumber(a, b assess.Number) bool {
+	return a == b || math.IsNaN(float64(a)) && math.IsNaN(float64(b))
+}
+
+// TestEditsAreLocal: applying a remedy changes the lines of its edits only.
+func TestEditsAreLocal(t *testing.T) {
+	text := read(t, "crate-portal", "faulty.yaml")
+	a := judged(t, text)
+	r := find(t, a, Options{PerProblem: 1, Most: 4, OverOnly: true})
+	old := strings.Split(string(text), "\n")
+	for _, m := range r.Remedies {
+		changed, err := r.Apply(m.Number)
+		if err != nil {
+			t.Fatal(err)
+		}
+		kept := 0
+		lines := strings.Split(string(changed), "\n")
+		for _, line := range old {
+			if slices.Contains(lines, line) {
+				kept++
+			}
+		}
+		if lost := len(old) - kept; lost > len(m.Edits) {
+			t.Errorf("%s: %d lines differ for %d edits", m.Title, lost, len(m.Edits))
+		}
+	}
+	if _, err := r.Apply(0); err == nil {
+		t.Error("remedy 0 was applied")
+	}
+	if _, err := r.Apply(len(r.Remedies) + 1); err == nil {
+		t.Error("a remedy that does not exist was applied")
+	}
+}
+
+// TestEstimatesRank: of remedies for one check, the one that is expected to
+// gain more gains more, and no estimate is far off. Estimates that call
+// themselves rough are left out; a tenth is what the exponents leave aside:
+// masses that change with the part.
+func TestEstimatesRank(t *testing.T) {
+	a := judged(t, read(t, "crate-portal", "faulty.yaml"))
+	r := find(t, a, Options{PerProblem: 3, Most: 14, OverOnly: true})
+	compared := 0
+	for _, p := range r.Problems {
+		var estimated []Remedy
+		for _, n := range p.Remedies {
+			m := r.Remedies[n-1]
+			if m.Problem == p.Check.ID && m.Estimate != nil && !m.After.Gone && !math.IsInf(p.Check.Utilisation, 0) && !strings.HasPrefix(m.Estimate.By, "rough") {
+				estimated = append(estimated, m)
+			}
+		}
+		for i, x := range estimated {
+			if off := float64(x.After.Utilisation/x.Estimate.Utilisation - 1); !(math.Abs(off) <= 0.15) {
+				t.Errorf("%s: %s expected %.3g, got %.3g", p.Check.ID, x.Title, x.Estimate.Utilisation, x.After.Utilisation)
+			}
+			for _, y := range estimated[i+1:] {
+				compared++
+				if clear := 0.2 * float64(y.Estimate.Utilisation); x.Estimate.Utilisation < y.Estimate.Utilisation-assess.Number(clear) && x.After.Utilisation > y.After.Utilisation {
+					t.Errorf("%s: %q was expected to gain more than %q and gains less", p.Check.ID, x.Title, y.Title)
+				}
+			}
+		}
+	}
+	if compared == 0 {
+		t.Error("nothing was compared")
+	}
+}
+
+// TestSameAtAnyWidth: the result does not depend on the number of processors.
+func TestSameAtAnyWidth(t *testing.T) {
+	a := judged(t, read(t, "crate-portal", "faulty.yaml"))
+	opts := Options{PerProblem: 1, Most: 4}
+	wide := find(t, a, opts)
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	narrow := find(t, a, opts)
+	if diff := cmp.Diff(wide.Remedies, narrow.Remedies, cmp.Comparer(sameNumber)); diff != "" {
+		t.Error(diff)
+	}
+}
+
+func TestCancelled(t *testing.T) {
+	a := judged(t, read(t, "crate-portal", "faulty.yaml"))
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := Find(ctx, a, parts.Embedded(), Options{}); !errors.Is(err, context.Canceled) {
+		t.Errorf("got %v", err)
+	}
+}

@@ -1,0 +1,158 @@
+package improve
+
+import (
+	"fmt"
+	"math"
+
+	"spanwright/ledger"
+	"spanwright/machine"
+)
+
+// slower proposes a lower programmed speed: the value goes with it.
+func slower(s *situation, c ledger.Check) []proposal {
+	a := s.axis(c)
+	if a == nil {
+		return nil
+	}
+	return []proposal{s.atSpeed(a, c, s.goal()/c.Utilisation, 1)}
+}
+
+// atSpeed lowers the speed by a factor; the utilisation goes with its power.
+func (s *situation) atSpeed(a *machine.Axis, c ledger.Check, factor, power float64) proposal {
+	v := downTwo(a.Spec.Limits.Speed * factor)
+	return proposal{
+		Title: fmt.Sprintf("speed of axis %s at %s instead of %s", a.Spec.ID, speed(v), speed(a.Spec.Limits.Speed)), Why: "costs nothing but time; see the cycle time",
+		Edits: []Edit{{Path: axisPath(a, "limits.speed"), Value: speed(v)}}, Estimate: c.Utilisation * math.Pow(v/a.Spec.Limits.Speed, power),
+		By: fmt.Sprintf("goes with v^%g", power), cost: free,
+	}
+}
+
+// free ranks a change that costs time instead of money behind those of small parts.
+const free = 100
+
+// gentler proposes a lower acceleration for what inertia loads.
+func gentler(s *situation, c ledger.Check) []proposal {
+	a := s.axis(c)
+	if a == nil {
+		return nil
+	}
+	l := a.Spec.Limits
+	to := downTwo(l.Acceleration * math.Max(0.3, s.goal()/c.Utilisation))
+	if !(to < l.Acceleration) {
+		return nil
+	}
+	return []proposal{{
+		Title: fmt.Sprintf("acceleration of axis %s at %s instead of %s", a.Spec.ID, acceleration(to), acceleration(l.Acceleration)), Why: "less force for inertia; see the cycle time",
+		Edits: []Edit{{Path: axisPath(a, "limits.acceleration"), Value: acceleration(to)}}, Estimate: c.Utilisation * to / l.Acceleration, By: "goes with a, friction and weight left aside", cost: free,
+	}}
+}
+
+// softer lowers whichever acceleration is above what the part allows.
+func softer(s *situation, c ledger.Check) []proposal {
+	a := s.axis(c)
+	if a == nil {
+		return nil
+	}
+	l := a.Spec.Limits
+	to := downTwo(c.Limit * s.goal())
+	var edits []Edit
+	lower := func(key string, x float64) {
+		if x > to {
+			edits = append(edits, Edit{Path: axisPath(a, "limits."+key), Value: acceleration(to)})
+		}
+	}
+	lower("acceleration", l.Acceleration)
+	lower("deceleration", valueOf(l.Deceleration, 0))
+	lower("stop_deceleration", valueOf(l.Stop, 0))
+	return []proposal{{
+		Title: fmt.Sprintf("accelerations of axis %s at most %s", a.Spec.ID, acceleration(to)), Why: "within what the part allows",
+		Edits: edits, Estimate: to / c.Limit, By: "value over limit", cost: free,
+	}}
+}
+
+// faster proposes higher limits where the cycle takes too long. The move time
+// goes at most with 1/sqrt(a), 1/v and the cube root of 1/j.
+func faster(s *situation, c ledger.Check) []proposal {
+	moves := input(c, "t_m")
+	var out []proposal
+	for _, a := range s.m.Axes {
+		l := a.Spec.Limits
+		share := 1 / float64(len(s.m.Axes)) // of the moves that this axis decides: nothing better is known
+		set := func(key, value, what string, gain float64) {
+			out = append(out, proposal{
+				Title: fmt.Sprintf("%s of axis %s at %s", what, a.Spec.ID, value), Why: "shorter moves",
+				Edits: []Edit{{Path: axisPath(a, "limits."+key), Value: value}}, Estimate: c.Utilisation * (1 - share*moves/c.Value*gain), By: "t ~ a^-1/2, v^-1, j^-1/3 of its share of the moves",
+			})
+		}
+		const more = 1.3
+		if v := upTwo(l.Speed * more); v <= a.Part.VMax {
+			set("speed", speed(v), "speed", (1-1/more)/2)
+		}
+		if acc := upTwo(l.Acceleration * more); acc <= a.Part.AMax {
+			set("acceleration", acceleration(acc), "acceleration", (1-1/math.Sqrt(more))/2)
+		}
+		if l.Jerk != nil {
+			set("jerk", jerk(upTwo(2**l.Jerk)), "jerk", (1-1/math.Cbrt(2))/2)
+		}
+	}
+	return out
+}
+
+// calmer proposes what leaves less swing behind: a jerk time of one period of the
+// lowest mode, an input shaper, a slower ramp. A ramp of one period leaves no
+// swing of an undamped mode (Chopra, Dynamics of Structures, rise-time input).
+func calmer(s *situation, c ledger.Check) []proposal {
+	f := float64(s.found.Results.Tool.FirstFreq)
+	var out []proposal
+	for _, a := range s.m.Axes {
+		if a.Gravity() || !(f > 0) {
+			continue
+		}
+		l := a.Spec.Limits
+		if j := downTwo(l.Acceleration * f); l.Jerk == nil || j < *l.Jerk {
+			out = append(out, proposal{
+				Title: fmt.Sprintf("jerk of axis %s at %s: a ramp of one period of %.3g Hz", a.Spec.ID, jerk(j), f), Why: "a ramp as long as the period leaves the mode at rest",
+				Edits: []Edit{{Path: axisPath(a, "limits.jerk"), Value: jerk(j)}}, Estimate: c.Utilisation / 2, By: "rough: swing ~ sin(pi f t_j)/(pi f t_j)", cost: free,
+			})
+		}
+		if a.Spec.Shaper == "none" {
+			for i, kind := range []string{"zv", "zvd"} {
+				out = append(out, proposal{
+					Title: fmt.Sprintf("input shaper %s on axis %s", kind, a.Spec.ID), Why: "two or three part moves whose swings cancel; costs half a period each",
+					Edits: []Edit{{Path: axisPath(a, "shaper"), Value: kind}}, Estimate: c.Utilisation / (3 + float64(i)), By: "rough: residual of a frequency off by a tenth", cost: free,
+				})
+			}
+		}
+		slow := downTwo(l.Acceleration * 0.7)
+		out = append(out, proposal{
+			Title: fmt.Sprintf("acceleration of axis %s at %s instead of %s", a.Spec.ID, acceleration(slow), acceleration(l.Acceleration)), Why: "the swing goes with the acceleration",
+			Edits: []Edit{{Path: axisPath(a, "limits.acceleration"), Value: acceleration(slow)}}, Estimate: c.Utilisation * slow / l.Acceleration, By: "goes with a", cost: free,
+		})
+	}
+	return out
+}
+
+// slowerShake lowers the acceleration that tips or slides the stand most: that
+// of the axis that the working names.
+func slowerShake(s *situation, c ledger.Check) []proposal {
+	name := inputName(c, "H") + inputName(c, "M_s")
+	var out []proposal
+	for _, a := range s.m.Axes {
+		l := a.Spec.Limits
+		key, now := "acceleration", l.Acceleration
+		phrase := a.Spec.ID + " at full acceleration"
+		if c.Kind == "stand.tipping.stop" || c.Kind == "stand.sliding.stop" {
+			key, now, phrase = "stop_deceleration", valueOf(l.Stop, 1.5*l.Acceleration), a.Spec.ID+" in an emergency stop"
+		}
+		if !endsWith(name, phrase) {
+			continue
+		}
+		to := downTwo(now * s.goal() / c.Utilisation)
+		out = append(out, proposal{
+			Title: fmt.Sprintf("%s of axis %s at %s instead of %s", map[bool]string{true: "acceleration", false: "stop deceleration"}[key == "acceleration"], a.Spec.ID, acceleration(to), acceleration(now)),
+			Why:   "the horizontal force goes with it; see cycle time and stopping distance",
+			Edits: []Edit{{Path: axisPath(a, "limits."+key), Value: acceleration(to)}}, Estimate: c.Utilisation * to / now, By: "goes with a", cost: free,
+		})
+	}
+	return out
+}
