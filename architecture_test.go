@@ -35,7 +35,6 @@ var allowed = map[string][]string{
 	"stand":     {"given"},
 	"tuning":    {"given"},
 	"uncertain": {"given"},
-	"tuning":    {"given"},
 
 	// What the user writes.
 	"decode": {"diag", "quantity"},
@@ -53,7 +52,7 @@ var allowed = map[string][]string{
 	// Surfaces: they read an assessment and compute no engineering.
 	"nest":                {},
 	"asbuilt":             {"accuracy", "assess", "decode", "design", "diag", "drive", "equip", "given", "machine", "structure", "uncertain"},
-	"pack":                {"assess", "drawing", "machine", "nest"},
+	"pack":                {"assess", "drawing", "internal/screen", "ledger", "machine", "nest", "report"},
 	"report":              {},
 	"examples":            {},
 	"internal/answer":     {"assess", "diag", "internal/release", "ledger"},
