@@ -101,6 +101,7 @@ type Connection struct {
 	Axes    [3]r3.Vec // own x along the held axis, z away from what carries it, y = z cross x, in W
 	By      string    // clamps, plate, gussets, direct
 	Plate   *parts.Plate
+	Metal   *parts.Material // of the plate
 	Clamp   *parts.Clamp
 	Clamps  int // clamps on each side
 	Gussets int
