@@ -189,7 +189,7 @@ func (b *builder) holdBeam(a *Axis, beam int, side string, lever float64, suppor
 	for i, s := range supports {
 		if s.s < -1e-9 || s.s > a.Length+1e-9 {
 			b.refuse(path+".start", "no-support", "", "the carriage that carries the beam lies beyond the beam's end", "look at start, offset and length")
-			continue
+			return
 		}
 		c := b.connection(a, kind, fmt.Sprintf("%s.%s%s.%d", a.Spec.ID, kind, side, i+1))
 		c.A = s.place

@@ -196,7 +196,6 @@ type Block struct {
 	Beam   int     // index into Axis.Beams
 	Along  float64 // from the carriage centre, along Dir, m
 	Across float64 // along Side, m
-	Float  bool    // does not hold sideways
 }
 
 // Motors is how many motors drive the axis.
