@@ -83,7 +83,7 @@ func (s Source) newSheet(f drawing.Format, kind, number string, scale float64) *
 		sheet.Rect(drawing.Visible, r)
 		sheet.Take(r)
 		sheet.Write(drawing.Text{At: r.Min.Add(4, 3.5), Height: drawing.Huge, String: NotReleased})
-		sheet.Write(drawing.Text{At: r.Min.Add(76, 5.5), Height: drawing.Normal, String: fmt.Sprintf("checks over their limits: %d", s.Assessment.Counts.Over)})
+		sheet.Write(drawing.Text{At: r.Min.Add(10+drawing.TextWidth(NotReleased, drawing.Huge), 5), Height: drawing.Normal, String: fmt.Sprintf("checks over their limits: %d", s.Assessment.Counts.Over)})
 	}
 	return sheet
 }

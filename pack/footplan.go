@@ -17,7 +17,7 @@ func (a arrangement) footPlan(sheet *drawing.Sheet, room drawing.Rect, loads []a
 	}
 	xs, ys = distinct(xs), distinct(ys)
 	if len(xs) == 0 {
-		sheet.ViewTitle(drawing.Point{X: room.Min.X, Y: room.Max.Y - 6}, "No feet")
+		sheet.ViewTitle(drawing.Point{X: room.Min.X, Y: room.Max.Y - 6}, "Foot plan: unknown, no foot loads")
 		return room.Max.Y - 10
 	}
 	pad := 0.0
@@ -39,9 +39,9 @@ func (a arrangement) footPlan(sheet *drawing.Sheet, room drawing.Rect, loads []a
 	p := drawing.Placed{View: drawing.Top, Model: bounds, Scale: scale, Corner: drawing.Point{X: room.Min.X + side, Y: room.Max.Y - above - 4 - bounds.Height()*scale}}
 	r := p.Rect()
 	sheet.ViewTitle(drawing.Point{X: room.Min.X, Y: room.Max.Y - 6}, "Foot plan "+drawing.ScaleName(d))
+	radius := math.Max(pad/2*scale, 0.8)
 	for i, f := range loads {
 		c := p.At(drawing.Point{X: float64(f.X), Y: float64(f.Y)})
-		radius := math.Max(a.m.Feet[i].Part.Pad/2*scale, 0.8)
 		sheet.Circle(drawing.Visible, c, radius)
 		for _, e := range [][2]float64{{radius + 1.5, 0}, {0, radius + 1.5}} {
 			sheet.Line(drawing.Centre, c.Add(-e[0], -e[1]), c.Add(e[0], e[1]))
