@@ -90,6 +90,7 @@ type PullPose struct {
 	Q         []float64
 	Stiffness [3]Range   // along world x, y, z, loaded, drives held, N/m
 	Frequency Range      // lowest natural frequency, loaded, Hz
+	Modes     []Range    // the lowest natural frequencies, loaded, in rising order, Hz
 	Force     [3]float64 // largest force to pull with, N
 }
 
@@ -232,7 +233,10 @@ func (p *Plan) pulls(a *assess.Assessment) error {
 	}
 	for i := range p.Pulls {
 		x := &p.Pulls[i]
-		x.Frequency = Range{Low: levels[0][i].Hz[0], Nominal: levels[1][i].Hz[0], High: levels[2][i].Hz[0]}
+		for k := range min(len(levels[0][i].Hz), len(levels[1][i].Hz), len(levels[2][i].Hz)) {
+			x.Modes = append(x.Modes, Range{Low: levels[0][i].Hz[k], Nominal: levels[1][i].Hz[k], High: levels[2][i].Hz[k]})
+		}
+		x.Frequency = x.Modes[0]
 		for d := range 3 {
 			x.Stiffness[d] = Range{Low: stiffness(levels[0][i], d), Nominal: stiffness(levels[1][i], d), High: stiffness(levels[2][i], d)}
 			x.Force[d] = p.force(a, d)
@@ -241,13 +245,16 @@ func (p *Plan) pulls(a *assess.Assessment) error {
 	return nil
 }
 
-// respond solves the machine at one level and some poses, with the lowest frequency.
+// modes is how many natural frequencies are found at a pose.
+const modes = 3
+
+// respond solves the machine at one level and some poses.
 func respond(m *machine.Machine, l structure.Level, poses [][]float64) ([]structure.Response, error) {
 	s, err := structure.New(m, l)
 	if err != nil {
 		return nil, err
 	}
-	return s.Map(poses, 1)
+	return s.Map(poses, modes)
 }
 
 // stiffness of the tool point along a world direction, N/m.

@@ -78,7 +78,8 @@ func (r *run) axisErrors(d *axisDuty) (back, place []errorPart, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	r.results.Axes[a.Spec.ID].Repeatability = Number(lost)
+	out := r.results.Axes[a.Spec.ID]
+	out.Friction, out.Repeatability = Number(d.friction), Number(lost)
 	back = append(back, along(a, "lost motion: play and friction over the drive's stiffness", lost, accuracy.Systematic))
 	if counts := a.Motor.Counts; counts > 0 {
 		step := 2 * math.Pi / counts / (d.train.Transmission.Gearing * d.train.Gear.Ratio)
