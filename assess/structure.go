@@ -246,15 +246,6 @@ func (r *run) toolMap() []MapPoint {
 	return out
 }
 
-// largestSwing is the greatest amplitude of a settled leg, all modes together, m.
-func largestSwing(swings []structure.Swing) float64 {
-	sum := 0.0
-	for _, s := range swings {
-		sum += s.Amplitude
-	}
-	return sum
-}
-
 // worstCompliance is the largest tool compliance over the map, m/N.
 func (r *run) worstCompliance() float64 {
 	most := 0.0

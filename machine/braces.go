@@ -14,8 +14,7 @@ type frameSide struct {
 	name        string // of the bay
 	legs        [2]*line
 	top, bottom *line // rails between the legs, nil where there is none
-	from, to    r3.Vec
-	horizontal  bool // legs[] then hold the rails across, top and bottom the rails along
+	horizontal  bool  // legs[] then hold the rails across, top and bottom the rails along
 }
 
 func (g *generator) braces() {

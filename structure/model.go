@@ -188,8 +188,6 @@ func guidePoints(m *machine.Machine, a *machine.Axis, beam int, q []float64, alo
 
 func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
 
-func vector(a [3]float64) r3.Vec { return r3.Vec{X: a[0], Y: a[1], Z: a[2]} }
-
 func diagonal(d [3]float64) [3][3]float64 {
 	return [3][3]float64{{d[0], 0, 0}, {0, d[1], 0}, {0, 0, d[2]}}
 }
