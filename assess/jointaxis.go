@@ -36,9 +36,9 @@ func (r *run) axisJoints() (out []*jointGroup) {
 
 func axisGroup(a *machine.Axis, c machine.Connection) *jointGroup {
 	id, word := a.Spec.ID, connectionWord(c)
-	title := "supports of the beam of axis " + id
+	title := "supports of the beam"
 	if c.Kind == machine.Interface {
-		title = "interface that carries axis " + id
+		title = "interface that carries the axis"
 	}
 	return &jointGroup{
 		id: "joint." + id + "." + word, kind: "joint." + word, subject: "axes." + id + ".join", title: title,
@@ -187,7 +187,7 @@ func (r *run) unjudgedMembers() {
 		p := mem.Joint.Part
 		seen[p.ID] = true
 		if family := joint.Family(p.Family); family == joint.CornerPlates || family == joint.BasePlates {
-			r.skip("joint plates on the members' ends, "+p.ID, "screws into the cores or the weld between plate and member: the part data do not describe them; only the face to what carries the member is judged")
+			r.skip("joint plates at the ends of members, "+p.ID, "screws into the cores or the weld between plate and member: the part data do not describe them; only the face to what carries the member is judged")
 		}
 	}
 }
@@ -214,10 +214,10 @@ func (r *run) unjudgedConnections(a *machine.Axis) {
 			ledger.Number(b.Largest(0)), ledger.Number(b.Largest(1)), ledger.Number(lift)))
 	}
 	if plate {
-		r.skip("seat of the plate's screws, axis "+id, "slot lips or threads that the screws of "+a.Spec.Join.Part+" end in: the part data do not describe them; a slot nut often allows less torque than the screw")
+		r.skip("seat of the screws of plates, axis "+id, "slot lips or threads that the screws of "+a.Spec.Join.Part+" end in: the part data do not describe them; a slot nut often allows less torque than the screw")
 	}
 	if clamp {
-		r.skip("seat of the clamps' screws, axis "+id, "slot lips or threads that the screws of "+a.Spec.Join.Part+" end in: the part data name no slot nut, or what carries the axis has no slot")
+		r.skip("seat of the screws of clamps, axis "+id, "slot lips or threads that the screws of "+a.Spec.Join.Part+" end in: the part data name no slot nut, or what carries the axis has no slot")
 	}
 	if floats {
 		r.skip("floating mount of axis "+id, "the floating side is meant to slide along the bridge; what guides it there is not in the part data")

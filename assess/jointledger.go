@@ -37,7 +37,7 @@ func (r *run) addGroup(g *jointGroup) {
 
 func (r *run) addFinding(g *jointGroup, f jointFinding) {
 	mechanism := string(f.check.Mechanism)
-	c := newCheck(g.kind+"."+mechanism, g.subject, mechanismTitles[f.check.Mechanism]+", "+g.title+" ("+g.part+")")
+	c := newCheck(g.kind+"."+mechanism, g.subject, mechanismTitles[f.check.Mechanism]+", "+g.title)
 	c.ID = g.id + "." + mechanism
 	c.Note = r.jointNote(g, f)
 	if f.check.Missing != "" {
@@ -75,11 +75,11 @@ func (r *run) jointNote(g *jointGroup, f jointFinding) string {
 		where = f.check.Where + ", "
 	}
 	if f.check.Mechanism == joint.PreloadHigh {
-		say("%s of %s preload", plain(f.check.Demand, f.check.Unit), plain(f.check.Capacity, f.check.Unit))
+		say("%s: %s of %s preload", g.part, plain(f.check.Demand, f.check.Unit), plain(f.check.Capacity, f.check.Unit))
 		say("screws and seats allow a torque of %s N m", ledger.Number(g.torque()))
 	} else {
 		forces := r.study.forces
-		say("%s%s, %s, %s: %s of %s", where, g.places[f.place].name, r.poseText(forces.Poses[f.force.Pose]), forces.Combos[f.force.Combo].Name,
+		say("%s, %s%s, %s, %s: %s of %s", g.part, where, g.places[f.place].name, r.poseText(forces.Poses[f.force.Pose]), forces.Combos[f.force.Combo].Name,
 			plain(f.check.Demand, f.check.Unit), plain(f.check.Capacity, f.check.Unit))
 	}
 	if f.check.Mechanism == joint.Slip {

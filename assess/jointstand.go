@@ -17,7 +17,7 @@ import (
 // standKinds are the kinds of stand joints by where the design names their hardware.
 var standKinds = []struct{ path, kind, title string }{
 	{"stand.generate.foot_joint", "joint.foot", "joints at the foot of the legs"},
-	{"stand.generate.brace_joint", "joint.brace", "joints of the braces"},
+	{"stand.generate.brace_joint", "joint.brace", "brace joints"},
 	{"stand.generate.joint", "joint.corner", "corner joints"},
 }
 
@@ -279,9 +279,9 @@ func (r *run) fitCheck(g *jointGroup) {
 	if !g.compared {
 		return
 	}
-	c := newCheck(g.kind+".fit", g.subject, g.title+": "+g.part+" fits slots, bores and sizes of what it joins")
+	c := newCheck(g.kind+".fit", g.subject, "hardware of the "+g.title+" fits slots, bores and sizes of what it joins")
 	c.ID = g.id + ".fit"
-	c.Note = strings.Join(g.misfits, "; ")
+	c.Note = strings.Join(append([]string{g.part}, g.misfits...), "; ")
 	w := present(c, len(g.misfits) == 0, "slot width, core bore, and screw rows of plates clear of the member by a screw head")
 	w.Working.Source = "geometry of the parts; heads of ISO 4762, from memory"
 	r.add(w, nil)
