@@ -236,7 +236,7 @@ func (a arrangement) notes(s Source) []string {
 	o := a.overall
 	out := []string{
 		"Lengths in mm. First angle. Drawn at mid travel; ends of travel with double-dotted chain lines, tool point's work space with dotted chain lines.",
-		fmt.Sprintf("Overall %s x %s x %s (X x Y x Z) with all axes at their ends, without payload.", millimetres(o.max.X-o.min.X), millimetres(o.max.Y-o.min.Y), millimetres(o.max.Z-o.min.Z)),
+		fmt.Sprintf("Overall %s x %s x %s (X x Y x Z) with all axes at their ends, without payload.", inMM(o.max.X-o.min.X), inMM(o.max.Y-o.min.Y), inMM(o.max.Z-o.min.Z)),
 		fmt.Sprintf("Mass %.1f kg without payload; payload %.1f kg.", m.Mass(), m.Payload.Kg),
 		"\"tool min\" and \"tool max\": clear height under the tool point at the ends of its travel; \"runway\": top of the first axis's beam.",
 		"Profiles are drawn as boxes. Joints, plates, clamps, cable carriers, wiring and guards are not drawn: keep room for them.",
@@ -244,7 +244,7 @@ func (a arrangement) notes(s Source) []string {
 	}
 	for _, x := range m.Axes {
 		if d := x.Dir; math.Max(math.Abs(d.X), math.Max(math.Abs(d.Y), math.Abs(d.Z))) <= parallel {
-			out = append(out, fmt.Sprintf("Axis %s is oblique: travel %s along its own direction.", x.Spec.ID, millimetres(x.Spec.Travel)))
+			out = append(out, fmt.Sprintf("Axis %s is oblique: travel %s along its own direction.", x.Spec.ID, inMM(x.Spec.Travel)))
 		}
 	}
 	if n := s.Assessment.RepresentativeParts(); n > 0 {
@@ -281,7 +281,7 @@ func footRows(loads []assess.FootLoad) [][]string {
 	var out [][]string
 	for i, f := range loads {
 		out = append(out, []string{
-			footNumber(i), strings.TrimSuffix(f.Foot, ".foot"), millimetres(float64(f.X)), millimetres(float64(f.Y)), newtons(f.Min), newtons(f.Max),
+			footNumber(i), strings.TrimSuffix(f.Foot, ".foot"), inMM(float64(f.X)), inMM(float64(f.Y)), newtons(f.Min), newtons(f.Max),
 		})
 	}
 	return out

@@ -112,8 +112,8 @@ func (s Source) status() string {
 	return "for approval"
 }
 
-// millimetres prints a length in mm to a tenth, without a trailing zero.
-func millimetres(metres float64) string {
+// inMM prints a length in mm to a tenth, without a trailing zero.
+func inMM(metres float64) string {
 	return strconv.FormatFloat(round(metres*1000, 1)+0, 'f', -1, 64) // + 0: no minus zero
 }
 

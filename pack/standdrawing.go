@@ -2,6 +2,7 @@ package pack
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -17,6 +18,10 @@ var memberColumns = []drawing.Column{
 	{Title: "item", Width: 10}, {Title: "member", Width: 40}, {Title: "profile", Width: 38}, {Title: "length", Width: 16, Right: true},
 	{Title: "starts at x, y, z", Width: 38}, {Title: "ends at x, y, z", Width: 38}, {Title: "sawn", Width: 36},
 }
+
+// mostMembers is how many rows the table of members keeps where even the largest
+// sheet has no room for all of them.
+const mostMembers = 100
 
 // standDrawing is the stand alone: three views, an isometric view with item
 // balloons, and the table of its members.
@@ -44,8 +49,13 @@ func (s Source) standDrawing(rows []Row, cuts []Cut, number string) (*drawing.Sh
 	for _, c := range memberColumns {
 		width += c.Width
 	}
-	height := titleRoom + drawing.TableHeight(len(members)) + notesHeight(notes)
-	l, err := arrange(front, top, left, width, height, 100, s.cornerTop)
+	column := func(rows int) float64 { return titleRoom + drawing.TableHeight(rows) + notesHeight(notes) }
+	l, err := arrange(front, top, left, width, column(len(members)), 100, s.cornerTop)
+	if errors.Is(err, errNoRoom) && len(members) > mostMembers {
+		notes = append(notes, fmt.Sprintf("The table has room for %d of %d members: the cut list has all of them.", mostMembers, len(members)))
+		members = members[:mostMembers]
+		l, err = arrange(front, top, left, width, column(mostMembers), 100, s.cornerTop)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -99,7 +109,7 @@ func memberRows(m *machine.Machine, cuts []Cut) [][]string {
 		if other := cutOnly(ends[b.ID][1]); other != sawn {
 			sawn += " / " + other
 		}
-		out = append(out, []string{fmt.Sprint(item[b.ID]), b.ID, b.Profile.ID, millimetres(b.Length()), place3(b.From), place3(b.To), sawn})
+		out = append(out, []string{fmt.Sprint(item[b.ID]), b.ID, b.Profile.ID, inMM(b.Length()), place3(b.From), place3(b.To), sawn})
 	}
 	return out
 }
@@ -111,7 +121,7 @@ func cutOnly(end string) string {
 }
 
 func place3(p r3.Vec) string {
-	return millimetres(p.X) + ", " + millimetres(p.Y) + ", " + millimetres(p.Z)
+	return inMM(p.X) + ", " + inMM(p.Y) + ", " + inMM(p.Z)
 }
 
 // standDimensions are the dimensions of a stand's views.

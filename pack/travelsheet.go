@@ -100,7 +100,7 @@ func bars(sheet *drawing.Sheet, p drawing.Placed, left float64, lines []travelLi
 		r := drawing.Rect{Min: drawing.Point{X: p.At(drawing.Point{X: l.minus}).X, Y: y}, Max: drawing.Point{X: p.At(drawing.Point{X: l.plus}).X, Y: y + height}}
 		sheet.Rect(layer, r)
 		sheet.Write(drawing.Text{At: drawing.Point{X: left, Y: y + 0.7}, Height: drawing.Small, String: l.name})
-		sheet.Write(drawing.Text{At: drawing.Point{X: r.Centre().X, Y: y + 0.8}, Height: drawing.Small, Align: drawing.Middle, String: millimetres(l.minus) + " to " + millimetres(l.plus)})
+		sheet.Write(drawing.Text{At: drawing.Point{X: r.Centre().X, Y: y + 0.8}, Height: drawing.Small, Align: drawing.Middle, String: inMM(l.minus) + " to " + inMM(l.plus)})
 	}
 	return y
 }
@@ -156,20 +156,20 @@ var travelColumns = []drawing.Column{
 func travelRows(a *machine.Axis, lines []travelLine) [][]string {
 	var out [][]string
 	for _, l := range lines {
-		out = append(out, []string{l.name, millimetres(l.minus), millimetres(l.plus), millimetres(-l.minus), millimetres(l.plus - a.Spec.Travel), millimetres(l.plus - l.minus)})
+		out = append(out, []string{l.name, inMM(l.minus), inMM(l.plus), inMM(-l.minus), inMM(l.plus - a.Spec.Travel), inMM(l.plus - l.minus)})
 	}
 	return out
 }
 
 func writeTravelNotes(sheet *drawing.Sheet, table drawing.Rect, a *machine.Axis, lines []travelLine) {
 	notes := []string{
-		fmt.Sprintf("Lengths in mm, places in the coordinate of axis %s. Beam %s long.", a.Spec.ID, millimetres(a.Length)),
+		fmt.Sprintf("Lengths in mm, places in the coordinate of axis %s. Beam %s long.", a.Spec.ID, inMM(a.Length)),
 		"Stopping distances are in the calculation report. They are not safety distances: guards by the risk assessment and local codes.",
 	}
 	if at := byName(lines); at[overSwitch] != nil && at[hardStop] != nil && at[compressed] != nil {
 		s, h, c := at[overSwitch], at[hardStop], at[compressed]
 		notes = append(notes, fmt.Sprintf("From the switch to the hard stop: %s at the minus end, %s at the plus end; bumper stroke %s.",
-			millimetres(s.minus-h.minus), millimetres(h.plus-s.plus), millimetres(c.plus-h.plus)))
+			inMM(s.minus-h.minus), inMM(h.plus-s.plus), inMM(c.plus-h.plus)))
 	}
 	if len(lines) == 1 {
 		notes = append(notes, "Software limits, switches and hard stops are unknown: the design states none for this axis.")

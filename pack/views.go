@@ -164,9 +164,9 @@ func measure(p drawing.Placed, side drawing.Side, from, to drawing.Point, label 
 		label += " "
 	}
 	if side == drawing.Below || side == drawing.Above {
-		return drawing.Measure{From: a.X, To: b.X, Start: a.Y, Stop: b.Y, Text: label + millimetres(math.Abs(to.X-from.X))}
+		return drawing.Measure{From: a.X, To: b.X, Start: a.Y, Stop: b.Y, Text: label + inMM(math.Abs(to.X-from.X))}
 	}
-	return drawing.Measure{From: a.Y, To: b.Y, Start: a.X, Stop: b.X, Text: label + millimetres(math.Abs(to.Y-from.Y))}
+	return drawing.Measure{From: a.Y, To: b.Y, Start: a.X, Stop: b.X, Text: label + inMM(math.Abs(to.Y-from.Y))}
 }
 
 // chain is the dimensions from each to the next of rising places along a side,
