@@ -32,8 +32,7 @@ func (r *run) accuracyChecks(context.Context) error {
 		return err
 	}
 	place = append(place, angles...)
-	_, variation, _, _ := sags(r.study.maps[level])
-	place = append(place, errorPart{"sag over the work space", r3.Vec{Z: variation}, accuracy.Systematic})
+	place = append(place, errorPart{"deflection over the work space", excursion(r.study.maps[level]), accuracy.Systematic})
 
 	t := r.m.Design.Task.Targets
 	r.budget("tool.repeatability", "task.targets.repeatability", "repeatability of the tool point", t.Repeatability, back, &r.results.Tool.Repeatability,
@@ -41,6 +40,19 @@ func (r *run) accuracyChecks(context.Context) error {
 	r.budget("tool.accuracy", "task.targets.accuracy", "accuracy of the tool point", t.Accuracy, place, &r.results.Tool.Accuracy,
 		"uncompensated, over work space and temperature span; teaching or a correction table removes most of it")
 	return nil
+}
+
+// excursion is how far the loaded deflection of the tool point differs over a map,
+// in each world direction, m. A mast that leans under its own weight is in it.
+func excursion(maps []structure.Response) r3.Vec {
+	least := r3.Vec{X: math.Inf(1), Y: math.Inf(1), Z: math.Inf(1)}
+	most := r3.Scale(-1, least)
+	for _, p := range maps {
+		u := p.Loaded()
+		least = r3.Vec{X: math.Min(least.X, u.X), Y: math.Min(least.Y, u.Y), Z: math.Min(least.Z, u.Z)}
+		most = r3.Vec{X: math.Max(most.X, u.X), Y: math.Max(most.Y, u.Y), Z: math.Max(most.Z, u.Z)}
+	}
+	return r3.Sub(most, least)
 }
 
 // errorPart is one source of error of the tool point, as a vector of its worst sizes along world x, y, z.
@@ -78,6 +90,8 @@ func (r *run) axisErrors(d *axisDuty) (back, place []errorPart, err error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	out := r.results.Axes[a.Spec.ID]
+	out.Friction, out.Repeatability = Number(d.friction), Number(lost)
 	back = append(back, along(a, "lost motion: play and friction over the drive's stiffness", lost, accuracy.Systematic))
 	if counts := a.Motor.Counts; counts > 0 {
 		step := 2 * math.Pi / counts / (d.train.Transmission.Gearing * d.train.Gear.Ratio)

@@ -176,6 +176,7 @@ func (r *run) guideLife(d *axisDuty, block int, mean float64) {
 	duty := r.m.Design.Task.Duty
 	perYear := duty.HoursPerYear / r.timeline.Duration * d.travel
 	c.Note = "each block counts with its own loads over the cycle; temperature and hardness factors are 1"
+	r.results.Axes[a.Spec.ID].GuideLife = Number(life / perYear)
 	r.add(atLeast(c, life/perYear, duty.Years, "years", ledger.Working{
 		Formula: "Y = a_1 * L_0 * (C / (f_w * P_m))^3 * T / (H * s)",
 		Inputs: []ledger.Input{

@@ -14,9 +14,8 @@ func (r *run) supportChecks(a *machine.Axis) {
 		return
 	}
 	id, limits := a.Spec.ID, r.m.Design.Assumptions.Limits
-	widest, from := a.Supports[0], 0.0
 	overhang := math.Max(a.Supports[0], a.Length-a.Supports[len(a.Supports)-1])
-	widest = 0
+	widest, from := 0.0, 0.0
 	for i := 1; i < len(a.Supports); i++ {
 		if gap := a.Supports[i] - a.Supports[i-1]; gap > widest {
 			widest, from = gap, a.Supports[i-1]

@@ -3,18 +3,38 @@ package assess
 import (
 	"context"
 	"fmt"
+	"slices"
 
+	"spanwright/joint"
 	"spanwright/ledger"
 	"spanwright/machine"
+	"spanwright/structure"
 )
 
-// jointChecks judge what holds members and axes together.
+// jointChecks judge what holds members and axes together: every kind of joint
+// of the stand and every support and interface of an axis, one check for each
+// way of failing, at the place, pose and combination that uses it most.
 func (r *run) jointChecks(context.Context) error {
 	for _, a := range r.m.Axes {
 		if a.Spec.Join.By == "clamps" {
 			r.clampCount(a)
 		}
 	}
+	groups := append(r.standJoints(), r.axisJoints()...)
+	for _, g := range groups {
+		r.fitCheck(g)
+		if err := g.search(r.study.forces); err != nil {
+			g.missing = err.Error()
+		}
+	}
+	if err := r.otherLevels(groups); err != nil {
+		return err
+	}
+	for _, g := range groups {
+		r.addGroup(g)
+	}
+	r.holdLines()
+	r.unjudgedJoints()
 	return nil
 }
 
@@ -33,4 +53,48 @@ func (r *run) clampCount(a *machine.Axis) {
 		Inputs: []ledger.Input{in("n_c", "clamps on each side at each support", n, "", "axes."+id+".join.clamps_per_side")},
 		Source: practice,
 	}), nil)
+}
+
+// jointSafety are the factors of the design, with friction at its low end.
+func (r *run) jointSafety() joint.Safety {
+	s := joint.UsualSafety()
+	s.Slip, s.Yield = r.m.Design.Assumptions.Limits.Slip, r.m.Design.Assumptions.Limits.Stress
+	s.Friction = r.m.Design.Assumptions.SlotFriction.Low
+	return s
+}
+
+// otherLevels judges what was found at the high stiffness again at the low and
+// the nominal one, at the same place, pose and combination.
+func (r *run) otherLevels(groups []*jointGroup) error {
+	high := r.study.forces
+	var poses []int
+	for _, g := range groups {
+		for _, f := range g.found {
+			if !slices.Contains(poses, f.force.Pose) {
+				poses = append(poses, f.force.Pose)
+			}
+		}
+	}
+	if len(poses) == 0 {
+		return nil
+	}
+	slices.Sort(poses)
+	at := make([][]float64, len(poses))
+	for i, p := range poses {
+		at[i] = high.Poses[p]
+	}
+	for l := structure.Low; l < structure.High; l++ {
+		forces, err := r.study.levels[l].Forces(at, high.Combos)
+		if err != nil {
+			return err
+		}
+		for _, g := range groups {
+			for i := range g.found {
+				if err := g.found[i].judgeAgain(g, l, forces, slices.Index(poses, g.found[i].force.Pose)); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
 }

@@ -57,7 +57,8 @@ type AxisResult struct {
 	BeamLength    Number   `json:"beam_length_m"`
 	Governs       []string `json:"move_limits"` // what limits each move: speed, acceleration, jerk
 	FallDistance  Number   `json:"power_off_drop_m"`
-	Repeatability Number   `json:"repeatability_m"`
+	Friction      Number   `json:"friction_N"`      // largest running friction, cable carrier included
+	Repeatability Number   `json:"repeatability_m"` // lost motion: what coming from the other side makes
 	AxisEquipment
 }
 

@@ -23,9 +23,22 @@ type structureStudy struct {
 
 // settled is how the tool comes to rest after a leg.
 type settled struct {
-	swings []structure.Swing
-	times  [3]float64 // at low, nominal and high damping with the low, nominal and high stiffness; the worst leg only beyond low
+	swings []structure.Swing // when the command of the leg ends
+	of     []int             // the leg that set each swing going
+	times  [3]float64        // at low, nominal and high damping with the low, nominal and high stiffness; the worst leg only beyond low
 	ok     bool
+}
+
+// worseThan tells which of two legs decides at the low end of stiffness and
+// damping: the one that settles later, and among equals the one that swings more.
+func (s settled) worseThan(other settled) bool {
+	switch {
+	case s.ok != other.ok:
+		return other.ok
+	case s.times[structure.Low] != other.times[structure.Low]:
+		return s.times[structure.Low] > other.times[structure.Low]
+	}
+	return structure.Together(s.swings) > structure.Together(other.swings)
 }
 
 // Modes wanted at each pose of the map.
@@ -103,7 +116,7 @@ func (r *run) settleLegs() error {
 			l.settle = out.times[structure.Low]
 		}
 		r.study.settle[i] = out
-		if worst < 0 || !out.ok || out.times[0] > r.study.settle[worst].times[0] && r.study.settle[worst].ok {
+		if worst < 0 || out.worseThan(r.study.settle[worst]) {
 			worst = i
 		}
 	}
@@ -122,18 +135,34 @@ func (r *run) settleLegs() error {
 	return nil
 }
 
-// settleAt follows the swings after a leg at one level of stiffness and damping.
+// settleAt follows the swings after a leg at one level of stiffness and damping:
+// its own, and what is left of those of the legs before it, back to the last
+// one that has settled. A leg between does not wait for its swings to die out.
 func (r *run) settleAt(l *leg, level structure.Level) (settled, error) {
 	d := r.m.Design.Assumptions.Damping
 	zeta := [3]float64{d.Low, d.Nominal, d.High}[level]
-	arrival := structure.Arrival{Q: l.to, Loaded: l.loaded, Profiles: l.move.Profiles, Shapers: r.shapers(l)}
-	swings, err := r.study.levels[level].After(arrival, zeta)
-	if err != nil {
-		return settled{}, fmt.Errorf("step %d: %w", l.index+1, err)
+	var out settled
+	since := 0.0 // s from the end of the followed leg's command to the end of this one's
+	for back := range r.legs {
+		before := &r.legs[(l.index-back+len(r.legs))%len(r.legs)]
+		if back > 0 {
+			if before.settles {
+				break
+			}
+			since += before.step.Dwell
+		}
+		arrival := structure.Arrival{Q: before.to, Loaded: before.loaded, Profiles: before.move.Profiles, Shapers: r.shapers(before)}
+		swings, err := r.study.levels[level].After(arrival, zeta)
+		if err != nil {
+			return settled{}, fmt.Errorf("step %d: %w", before.index+1, err)
+		}
+		for _, s := range structure.Later(swings, since, zeta) {
+			out.swings, out.of = append(out.swings, s), append(out.of, before.index)
+		}
+		since += before.move.Duration + before.shaped
 	}
-	out := settled{swings: swings}
 	if band := r.m.Design.Task.Targets.SettleBand; band != nil {
-		out.times[level], out.ok = structure.SettleTime(swings, *band, zeta)
+		out.times[level], out.ok = structure.SettleTime(out.swings, *band, zeta)
 	}
 	return out, nil
 }
@@ -244,15 +273,6 @@ func (r *run) toolMap() []MapPoint {
 		}
 	}
 	return out
-}
-
-// largestSwing is the greatest amplitude of a settled leg, all modes together, m.
-func largestSwing(swings []structure.Swing) float64 {
-	sum := 0.0
-	for _, s := range swings {
-		sum += s.Amplitude
-	}
-	return sum
 }
 
 // worstCompliance is the largest tool compliance over the map, m/N.

@@ -182,16 +182,21 @@ func (r *run) settleCheck() {
 		in("delta", "settle band", *band, "m", "task.targets.settle_band"),
 		in("zeta", "damping ratio, low end", damping.Low, "", "assumptions.damping"),
 	}
-	swings := append([]structure.Swing(nil), s.swings...)
-	sort.SliceStable(swings, func(i, j int) bool { return swings[i].Amplitude > swings[j].Amplitude })
-	for i, sw := range swings[:min(3, len(swings))] {
-		inputs = append(inputs,
-			in(fmt.Sprintf("Y_%d", i+1), fmt.Sprintf("swing of the tool when the command ends, mode of %.3g Hz", sw.Hz), sw.Amplitude, "m", "modal superposition"))
+	order := make([]int, len(s.swings))
+	for i := range order {
+		order[i] = i
 	}
+	sort.SliceStable(order, func(i, j int) bool { return s.swings[order[i]].Amplitude > s.swings[order[j]].Amplitude })
+	for i, k := range order[:min(3, len(order))] {
+		from := r.legs[s.of[k]]
+		inputs = append(inputs, in(fmt.Sprintf("Y_%d", i+1), "swing of the tool when the command ends", s.swings[k].Amplitude, "m",
+			fmt.Sprintf("mode of %.3g Hz, from step %d to %s, modal superposition", s.swings[k].Hz, from.index+1, from.step.To)))
+	}
+	largest := s.swings[order[0]]
 	r.results.Tool.SettleTime, r.results.Tool.SettleAt = Number(value), name(r.legs[worst], "move")
-	c.Note = fmt.Sprintf("step %d to %s decides; a jerk time of %.3g s (one period of the largest swing) would null it", r.legs[worst].index+1, r.legs[worst].step.To, 1/swings[0].Hz)
+	c.Note = fmt.Sprintf("step %d to %s decides; a jerk time of %.3g s (one period of the largest swing) would null it", r.legs[worst].index+1, r.legs[worst].step.To, 1/largest.Hz)
 	r.add(atMost(c, value, *target, "s", ledger.Working{
-		Formula: "time after which sum Y_r exp(-2 pi f_r zeta t) stays below delta, all modes at the end pose", Solver: true,
+		Formula: "time after which sum Y_r exp(-2 pi f_r zeta t) stays below delta, all modes and all moves since the tool last settled", Solver: true,
 		Inputs: inputs, Source: "modal superposition of the actual profile (Duhamel integral; Chopra, Dynamics of Structures), envelope over the interference of ramps",
 	}), nil)
 }

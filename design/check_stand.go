@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strconv"
 
 	"spanwright/decode"
 )
@@ -127,19 +126,13 @@ func (c *checker) restsOn() {
 			c.add(UnknownMember, at, message, hint)
 		}
 	}
-	needed := 1
-	if len(c.Axes) > 0 && c.Axes[0].Pair != nil {
-		needed = 2
+	pair := len(c.Axes) > 0 && c.Axes[0].Pair != nil
+	n, readable := len(s.Carries), c.sound("stand.carries") || !c.File.Given("stand.carries")
+	switch {
+	case !readable:
+	case pair && n != 2:
+		c.addKey(StandCarries, "stand.carries", fmt.Sprintf("names %d members; 2 are needed", n), "name the members on which the first axis lies, minus side first")
+	case !pair && n == 0:
+		c.addKey(StandCarries, "stand.carries", "names no member; 1 or more are needed", "name the members on which the first axis lies")
 	}
-	if len(s.Carries) != needed && (c.sound("stand.carries") || !c.File.Given("stand.carries")) {
-		c.addKey(StandCarries, "stand.carries", fmt.Sprintf("names %d members; %s needed", len(s.Carries), countOf(needed)),
-			"name the members on which the first axis lies"+map[int]string{1: "", 2: ", minus side first"}[needed])
-	}
-}
-
-func countOf(n int) string {
-	if n == 1 {
-		return "1 is"
-	}
-	return strconv.Itoa(n) + " are"
 }

@@ -63,11 +63,6 @@ func (l *layout) nextLine(at int) int {
 	return at + end + 1
 }
 
-// firstOnLine tells whether only spaces stand before the offset.
-func (l *layout) firstOnLine(at int) bool {
-	return strings.TrimLeft(string(l.text[l.lineStart(at):at]), " ") == ""
-}
-
 // afterColon returns the offset behind the colon of a key.
 func (l *layout) afterColon(key *yaml.Node) int {
 	at := l.scalarEnd(key)

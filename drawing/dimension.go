@@ -40,7 +40,7 @@ const (
 	tierStep  = 7.0
 	extGap    = 1.0
 	overrun   = 2.0
-	textLift  = 0.8 // base line above the dimension line
+	textLift  = 1.2 // base line above the dimension line, clear of descenders
 )
 
 // tiers gives each measure a tier: the shortest go inside, and two share a tier
@@ -91,7 +91,7 @@ func (m Measure) reach() (lo, hi float64) {
 	if w > hi-lo { // the text stands beside the line, on the far end
 		hi += w + arrowLength + 2
 	}
-	if hi-lo < 2*arrowLength+2 {
+	if !m.inside() {
 		lo -= arrowLength + 2
 	}
 	return lo, hi
@@ -144,7 +144,8 @@ func (l Ladder) at(along, across float64) Point {
 	return Point{across, along}
 }
 
-// measure draws one dimension in a tier, false if its text finds no place there.
+// measure draws one dimension in a tier, false if its text finds no place there
+// or its lines would run through texts.
 func (s *Sheet) measure(l Ladder, m Measure, tier int) bool {
 	if m.From > m.To {
 		m.From, m.To, m.Start, m.Stop = m.To, m.From, m.Stop, m.Start
@@ -154,40 +155,62 @@ func (s *Sheet) measure(l Ladder, m Measure, tier int) bool {
 	if !ok {
 		return false
 	}
+	lines := l.lines(m, t, line)
+	for _, g := range lines {
+		for _, o := range s.Texts {
+			if o.Rect().Overlaps(rectOf(g[0], g[1]).Grow(0.1)) {
+				return false
+			}
+		}
+	}
 	s.Write(t)
-	for _, e := range [][2]float64{{m.From, m.Start}, {m.To, m.Stop}} {
-		s.Line(Dimension, l.at(e[0], e[1]+l.outward()*extGap), l.at(e[0], line+l.outward()*overrun))
+	s.Dimensions = append(s.Dimensions, m)
+	for _, g := range lines {
+		s.Line(Dimension, g[0], g[1])
+		s.Take(rectOf(g[0], g[1]).Grow(0.2))
 	}
 	turn := 0.0
 	if l.Side == LeftOf || l.Side == RightOf {
 		turn = math.Pi / 2
 	}
+	if !m.inside() {
+		turn += math.Pi
+	}
+	s.Arrow(Dimension, l.at(m.From, line), turn+math.Pi)
+	s.Arrow(Dimension, l.at(m.To, line), turn)
+	return true
+}
+
+// inside tells whether both arrows have room between the extension lines.
+func (m Measure) inside() bool { return m.span() >= 2*arrowLength+2 }
+
+// lines are the dimension line, long enough for outer arrows and to carry its
+// text, and the extension lines.
+func (l Ladder) lines(m Measure, t Text, line float64) [][2]Point {
 	lo, hi := m.From, m.To
-	if m.span() >= 2*arrowLength+2 {
-		s.Arrow(Dimension, l.at(m.From, line), turn+math.Pi)
-		s.Arrow(Dimension, l.at(m.To, line), turn)
-	} else { // arrows from outside
-		s.Arrow(Dimension, l.at(m.From, line), turn)
-		s.Arrow(Dimension, l.at(m.To, line), turn+math.Pi)
+	if !m.inside() {
 		lo, hi = lo-arrowLength-2, hi+arrowLength+2
 	}
-	r := t.Rect()
-	textLo, textHi := r.Min.X, r.Max.X
-	if turn > 0 {
-		textLo, textHi = r.Min.Y, r.Max.Y
-	}
-	if textHi > m.To { // the line carries the text
+	textLo, textHi := l.along(t.Rect())
+	if textHi > m.To {
 		hi = math.Max(hi, textHi)
 	}
 	if textLo < m.From {
 		lo = math.Min(lo, textLo)
 	}
-	s.Line(Dimension, l.at(lo, line), l.at(hi, line))
-	s.Take(rectOf(l.at(lo, line-0.2), l.at(hi, line+0.2)))
-	for _, e := range []float64{m.From, m.To} {
-		s.Take(rectOf(l.at(e-0.3, l.Base+l.outward()*extGap), l.at(e+0.3, line+l.outward()*overrun)))
+	out := [][2]Point{{l.at(lo, line), l.at(hi, line)}}
+	for _, e := range [][2]float64{{m.From, m.Start}, {m.To, m.Stop}} {
+		out = append(out, [2]Point{l.at(e[0], e[1]+l.outward()*extGap), l.at(e[0], line+l.outward()*overrun)})
 	}
-	return true
+	return out
+}
+
+// along is what a rectangle covers along the side.
+func (l Ladder) along(r Rect) (lo, hi float64) {
+	if l.Side == LeftOf || l.Side == RightOf {
+		return r.Min.Y, r.Max.Y
+	}
+	return r.Min.X, r.Max.X
 }
 
 func rectOf(a, b Point) Rect {
@@ -219,14 +242,10 @@ func (s *Sheet) dimensionText(l Ladder, m Measure, line float64) (Text, bool) {
 	return Text{}, false
 }
 
-// crossed tells whether the extension line of another measure would run
-// through a text; the lines of nearer tiers are taken when they are drawn.
+// crossed tells whether the extension line of a longer measure, which as a rule
+// is drawn later and further out, would run through a text.
 func (l Ladder) crossed(own Measure, t Text) bool {
-	r := t.Rect()
-	lo, hi := r.Min.X, r.Max.X
-	if t.Angle != 0 {
-		lo, hi = r.Min.Y, r.Max.Y
-	}
+	lo, hi := l.along(t.Rect())
 	for _, m := range l.Measures {
 		for _, e := range []float64{m.From, m.To} {
 			if e > lo-0.3 && e < hi+0.3 && m.span() > own.span() {

@@ -166,6 +166,8 @@ type Sheet struct {
 	Fills     []Fill
 	Texts     []Text
 
+	Dimensions []Measure // as drawn
+
 	taken []Rect // no text may be put here, besides the texts themselves
 }
 

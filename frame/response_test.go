@@ -259,7 +259,7 @@ func TestEulerColumns(t *testing.T) {
 	}
 	// Second order: at half the buckling load a sideways push moves the tip by about 1/(1-1/2) as much.
 	b.Cases[0].Forces[0].Force = [3]float64{0, 1, 0}
-	s, st = system(t, &b.Model)
+	_, st = system(t, &b.Model)
 	first := displacement(st, "b")[UY]
 	b.Members[0].Axial = -weak * 1000 / 2
 	_, st = system(t, &b.Model)

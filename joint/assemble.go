@@ -19,6 +19,7 @@ type Hardware struct {
 	Count     int     // screws that stand on the host
 	Lever     float64 // tension screws to the pressed edge, m (bracket: screw line to the toe)
 	Pitch     float64 // between the screws, m
+	Across    float64 // corner and base plate: between the outer screws of a row, m; 0: as Pitch
 	Thickness float64 // of plate, bracket leg or gusset, m
 	Width     float64 // of plate or bracket; height of a gusset at the joint line, m
 	Yield     float64 // 0.2 % stress of plate or bracket, Pa
@@ -31,8 +32,16 @@ type Ends struct {
 	Area           float64     // of the member, m²
 	Modulus        float64     // smallest section modulus of the member, m³
 	Yield          float64     // 0.2 % stress of the profile, Pa
-	Lip            *Lip        // slot that the nuts sit in; nil: no slot
+	Lip            *Lip        // slot of the member that nuts sit in; nil: no slot
+	HostLip        *Lip        // slot of the host, where brackets and plates have nuts of their own; nil: like Lip
 	Core           *TappedHole // tapped core of the member; needed by core screws
+}
+
+func (e Ends) hostLip() *Lip {
+	if e.HostLip != nil {
+		return e.HostLip
+	}
+	return e.Lip
 }
 
 // Usual friction rings, where a catalogue gives none. Sources: engineering
@@ -106,8 +115,10 @@ func assembleBrackets(h Hardware, e Ends, s Safety) (Joint, error) {
 		return nil, fmt.Errorf("%w: %d screws on %d brackets", given.ErrRefused, h.Count, len(at))
 	}
 	leg := Leg{Length: 2 * h.Lever, ScrewDistance: h.Lever, Screws: Grid(1, each, 0, h.Pitch), Screw: h.Screw, Lip: e.Lip}
+	host := leg
+	host.Lip = e.hostLip()
 	return Brackets{
-		At: at, Depth: e.DepthZ, Width: h.Width, Host: leg, Member: leg, Ring: headRing * h.Screw.Thread.Diameter,
+		At: at, Depth: e.DepthZ, Width: h.Width, Host: host, Member: leg, Ring: headRing * h.Screw.Thread.Diameter,
 		Modulus: h.Width * h.Thickness * h.Thickness / 6, Yield: h.Yield, Friction: 1, Safety: s,
 	}, nil
 }
@@ -140,9 +151,13 @@ func assemblePlate(h Hardware, e Ends, s Safety) (Joint, error) {
 		return nil, fmt.Errorf("%w: %d screws in two rows", given.ErrRefused, h.Count)
 	}
 	columns := h.Count / 2
+	across := h.Pitch
+	if h.Across > 0 {
+		across = h.Across
+	}
 	pitchY := 0.0
 	if columns > 1 {
-		pitchY = h.Pitch / float64(columns-1)
+		pitchY = across / float64(columns-1)
 	}
 	half := h.Lever - h.Pitch/2 // middle to pressed edge
 	return CornerPlate{
@@ -152,7 +167,7 @@ func assemblePlate(h Hardware, e Ends, s Safety) (Joint, error) {
 				MinY:   -h.Width / 2, MaxY: h.Width / 2, MinZ: -half, MaxZ: half,
 				Faces: 1, FrictionRadius: headRing * h.Screw.Thread.Diameter,
 			},
-			Screw: h.Screw, Lip: e.Lip, Share: 1, Prying: 1, Safety: s,
+			Screw: h.Screw, Lip: e.hostLip(), Share: 1, Prying: 1, Safety: s,
 		},
 		Plate: Strip{
 			Thickness: h.Thickness, Width: h.Width, Arm: math.Max(0, (h.Pitch-e.DepthZ)/2), Young: h.Young, Yield: h.Yield,

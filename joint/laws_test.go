@@ -196,6 +196,11 @@ func everyJoint(t testing.TB) map[string]Joint {
 		Screws: [2]Holder{{Screw: m8(t), Lip: slot8()}, {Screw: m8(t), Lip: slot8()}}, Ring: 5e-3, Safety: UsualSafety(),
 	}
 	joints["direct"] = plateFace(t)
+	between, err := betweenBodies(t).Assemble(UsualSafety())
+	if err != nil {
+		t.Fatal(err)
+	}
+	joints["interface plate"] = between
 	return joints
 }
 

@@ -83,6 +83,19 @@ type Screw struct {
 	Tightening Tightening
 }
 
+// UsualScrew is a coarse screw tightened as usual: as supplied, by a torque
+// wrench (N m), in aluminium.
+func UsualScrew(thread, class string, torque float64) (Screw, error) {
+	t, err := CoarseThread(thread)
+	if err != nil {
+		return Screw{}, err
+	}
+	c, err := PropertyClass(class, t)
+	return Screw{Thread: t, Class: c, Tightening: Tightening{
+		Torque: torque, NutFactor: AsSupplied.NutFactor(), Scatter: ScatterTorqueWrench, Loss: LossAluminium,
+	}}, err
+}
+
 // Preload is the clamp force of the screw.
 func (s Screw) Preload() (Preload, error) { return s.Tightening.Preload(s.Thread.Diameter) }
 

@@ -189,7 +189,7 @@ func (b *builder) holdBeam(a *Axis, beam int, side string, lever float64, suppor
 	for i, s := range supports {
 		if s.s < -1e-9 || s.s > a.Length+1e-9 {
 			b.refuse(path+".start", "no-support", "", "the carriage that carries the beam lies beyond the beam's end", "look at start, offset and length")
-			continue
+			return
 		}
 		c := b.connection(a, kind, fmt.Sprintf("%s.%s%s.%d", a.Spec.ID, kind, side, i+1))
 		c.A = s.place
@@ -219,6 +219,7 @@ func (b *builder) connection(a *Axis, kind ConnectionKind, id string) Connection
 	c.Axes = [3]r3.Vec{a.Dir, r3.Cross(b.seat, a.Dir), b.seat}
 	if p, ok := b.parts.Plate(j.Part); ok && j.By != "clamps" {
 		c.Plate = p
+		c.Metal, _ = b.parts.Material(p.Material)
 	}
 	if p, ok := b.parts.Clamp(j.Part); ok && j.By == "clamps" {
 		c.Clamp = p
@@ -252,7 +253,7 @@ func (b *builder) stack(a *Axis, lower, upper int, side string, lowerHalf, upper
 	for i := 0; i <= n; i++ {
 		at := float64(i) / float64(n)
 		c := b.connection(a, Stacked, fmt.Sprintf("%s.under_beam%s.%d", a.Spec.ID, side, i+1))
-		c.By, c.Plate, c.Clamp = "direct", nil, nil
+		c.By, c.Plate, c.Metal, c.Clamp = "direct", nil, nil, nil
 		c.A = Place{Node: -1, Member: lower, At: at, Offset: r3.Scale(lowerHalf, b.seat)}
 		c.B = Place{Node: -1, Member: upper, At: at, Offset: r3.Scale(-upperHalf, b.seat)}
 		b.m.Connections = append(b.m.Connections, c)

@@ -14,22 +14,22 @@ type frameSide struct {
 	name        string // of the bay
 	legs        [2]*line
 	top, bottom *line // rails between the legs, nil where there is none
-	from, to    r3.Vec
-	horizontal  bool // legs[] then hold the rails across, top and bottom the rails along
+	horizontal  bool  // legs[] then hold the rails across, top and bottom the rails along
 }
 
 func (g *generator) braces() {
 	for i, br := range g.spec.Braces {
 		path := fmt.Sprintf("stand.generate.braces[%d]", i+1)
-		sides := g.sides(br.Plane)
-		made := 0
-		for _, s := range sides {
+		before, made := len(g.diags), 0
+		for _, s := range g.sides(br.Plane) {
 			if len(br.Bays) > 0 && !slices.Contains(br.Bays, s.name) {
 				continue
 			}
-			made += g.braceSide(br, s, i)
+			if made += g.braceSide(br, s, i); len(g.diags) > before {
+				break
+			}
 		}
-		if made == 0 {
+		if made == 0 && len(g.diags) == before {
 			g.refuse(path, "no-place", br.Plane, "no brace of this kind fits: the plane "+br.Plane+" has no pair of bars to hold it", "name another plane, or add the rail it needs")
 		}
 	}
@@ -157,7 +157,11 @@ func (g *generator) knees(br design.Brace, s frameSide, set int) int {
 		if rail == nil || leg == nil {
 			continue
 		}
-		made += g.knee(br, set, s, made+1, leg, rail, c[0], c[1])
+		one := g.knee(br, set, s, made+1, leg, rail, c[0], c[1])
+		if one == 0 {
+			return made // it does not fit, nor would the others
+		}
+		made += one
 	}
 	return made
 }

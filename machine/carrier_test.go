@@ -2,37 +2,11 @@ package machine_test
 
 import (
 	"math"
-	"os"
 	"strings"
 	"testing"
 
-	"spanwright/design"
 	"spanwright/machine"
-	"spanwright/parts"
 )
-
-// portal builds the crate portal with parts of its text replaced.
-func portal(t *testing.T, replace ...string) *machine.Machine {
-	t.Helper()
-	text, err := os.ReadFile("../examples/crate-portal/gantry.yaml")
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i := 0; i < len(replace); i += 2 {
-		if !strings.Contains(string(text), replace[i]) {
-			t.Fatalf("the example does not hold %q", replace[i])
-		}
-	}
-	d, list := design.Parse("gantry.yaml", []byte(strings.NewReplacer(replace...).Replace(string(text))))
-	if len(list) > 0 {
-		t.Fatalf("%v", list)
-	}
-	m, list := machine.Build(d, parts.Embedded())
-	if len(list) > 0 {
-		t.Fatalf("%v", list)
-	}
-	return m
-}
 
 func massOf(m *machine.Machine, id string) float64 {
 	sum := 0.0
@@ -50,7 +24,7 @@ func massOf(m *machine.Machine, id string) float64 {
 // The longest upper run is (L - pi R + S/2)/2 = 1.5339 m. Carrier 0.62 kg/m and
 // cables 0.44 kg/m: m' (U + pi R/2) = 1.7924 kg move, 2.0034 kg are there in all.
 func TestCarrierHangsOnBothBodies(t *testing.T) {
-	m := portal(t)
+	m := example(t, "crate-portal")
 	c := m.CableCarriers["x"]
 	if c.Loop.Links != 63 || math.Abs(c.Loop.UpperMax-1.53392) > 1e-5 {
 		t.Errorf("%d links, upper run %.5f m", c.Loop.Links, c.Loop.UpperMax)
@@ -67,7 +41,7 @@ func TestCarrierHangsOnBothBodies(t *testing.T) {
 // needs a longer carrier, of which more moves.
 func TestFixedEndDecidesWhatMoves(t *testing.T) {
 	const was = "x: {part: carrier-20x77-r100"
-	middle, end := portal(t), portal(t, was, was+", fixed_at: 900 mm")
+	middle, end := example(t, "crate-portal"), build(t, load(t, "crate-portal", was, was+", fixed_at: 900 mm"))
 	a, b := middle.CableCarriers["x"], end.CableCarriers["x"]
 	if !b.Shape.TowardMinus || a.Shape.TowardMinus {
 		t.Error("the bend opens away from the fixed end")
@@ -78,7 +52,7 @@ func TestFixedEndDecidesWhatMoves(t *testing.T) {
 }
 
 func TestCablesCrossEveryJointUpToTheirEnd(t *testing.T) {
-	m := portal(t)
+	m := example(t, "crate-portal")
 	if x, z := len(m.Crossing(0)), len(m.Crossing(1)); x != 5 || z != 4 {
 		t.Errorf("%d cables cross X and %d cross Z; all but the switches on the X carriage go on to the mast, want 5 and 4", x, z)
 	}

@@ -101,6 +101,7 @@ type Connection struct {
 	Axes    [3]r3.Vec // own x along the held axis, z away from what carries it, y = z cross x, in W
 	By      string    // clamps, plate, gussets, direct
 	Plate   *parts.Plate
+	Metal   *parts.Material // of the plate
 	Clamp   *parts.Clamp
 	Clamps  int // clamps on each side
 	Gussets int
@@ -195,7 +196,6 @@ type Block struct {
 	Beam   int     // index into Axis.Beams
 	Along  float64 // from the carriage centre, along Dir, m
 	Across float64 // along Side, m
-	Float  bool    // does not hold sideways
 }
 
 // Motors is how many motors drive the axis.

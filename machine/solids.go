@@ -2,6 +2,7 @@ package machine
 
 import (
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -133,26 +134,18 @@ func (m *Machine) motorSolid(a *Axis, p Mass) Solid {
 	return s
 }
 
-// toolSolids are the tool and the payload as boxes.
+// toolSolids are the tool and the payload as boxes in the directions of the
+// machine; the tool reaches from the flange to the tool point.
 func (m *Machine) toolSolids() []Solid {
 	flange := m.Nodes[m.Flange]
 	body := len(m.Axes)
-	depth := max(r3.Norm(m.Point), 0.02)
-	down := r3.Vec{Z: -1}
-	if r3.Norm(m.Point) > 0 {
-		down = r3.Unit(m.Point)
-	}
-	x := r3.Vec{X: 1}
-	if r3.Norm(r3.Cross(x, down)) < 0.1 {
-		x = r3.Vec{Y: 1}
-	}
-	y := r3.Unit(r3.Cross(down, x))
-	x = r3.Cross(y, down)
 	size := m.Design.Task.Payload.Size
+	reach := func(offset, thick float64) float64 { return math.Abs(offset) + min(max(0.06, thick), 0.5) }
+	tool := r3.Vec{X: reach(m.Point.X, 0.6*size[0]), Y: reach(m.Point.Y, 0.6*size[1]), Z: max(math.Abs(m.Point.Z), 0.02)}
 	return []Solid{
 		{
-			ID: "tool", Body: body, Group: "tool", Kind: Box, Origin: r3.Add(flange.At, r3.Scale(depth/2, down)), X: x, Y: y, Z: down,
-			Size: r3.Vec{X: max(0.06, min(0.6*size[0], 0.5)), Y: max(0.06, min(0.6*size[1], 0.5)), Z: depth}, Kg: m.Tool.Kg,
+			ID: "tool", Body: body, Group: "tool", Kind: Box, Origin: r3.Add(flange.At, r3.Scale(0.5, m.Point)),
+			X: r3.Vec{X: 1}, Y: r3.Vec{Y: 1}, Z: r3.Vec{Z: 1}, Size: tool, Kg: m.Tool.Kg,
 		},
 		{
 			ID: "payload", Body: body, Group: "payload", Kind: Box, Origin: r3.Add(flange.At, m.Payload.Centre),

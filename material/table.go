@@ -43,9 +43,13 @@ func All() []Material {
 		aluminium("6082-t6", "EN AW-6082 T6", []Strength{
 			row(AnyForm, 0, 5, 250, 290, Published),
 			row(AnyForm, 5, 25, 260, 310, Published)}),
-		steel("s235", "structural steel S235", 235, 360, en10025, Published),
+		steel("s235", "structural steel S235", []Strength{
+			sheet(0, 16, 235, 360, Published),
+			sheet(16, 40, 225, 360, FromMemory)}),
 		// EN 10025-2 gives 470 MPa, EN 1993-1-1 Table 3.1 490 MPa up to 40 mm; the lower counts.
-		steel("s355", "structural steel S355", 355, 470, en10025, FromMemory),
+		steel("s355", "structural steel S355", []Strength{
+			sheet(0, 16, 355, 470, FromMemory),
+			sheet(16, 40, 345, 470, FromMemory)}),
 		railSteel(),
 	}
 }
@@ -70,7 +74,7 @@ func aluminium(id, name string, strengths []Strength) Material {
 	}
 }
 
-func steel(id, name string, yield, ultimate float64, source string, status Status) Material {
+func steel(id, name string, strengths []Strength) Material {
 	return Material{
 		ID: id, Name: name, Family: Steel,
 		Modulus:   Value{210 * gpa, 210 * gpa, 210 * gpa, en1993, FromMemory},
@@ -78,8 +82,13 @@ func steel(id, name string, yield, ultimate float64, source string, status Statu
 		Poisson:   0.3,
 		Density:   Value{7850, 7850, 7850, en1993, FromMemory},
 		Expansion: Value{12e-6, 12e-6, 12e-6, en1993, FromMemory},
-		Strengths: []Strength{{AnyForm, 0, 16 * mm, yield * mpa, ultimate * mpa, source, status}},
+		Strengths: strengths,
 	}
+}
+
+// sheet is one line of EN 10025-2, Table 7: thickness in mm, strengths in MPa.
+func sheet(over, upTo, yield, ultimate float64, status Status) Strength {
+	return Strength{AnyForm, over * mm, upTo * mm, yield * mpa, ultimate * mpa, en10025, status}
 }
 
 // railSteel is for guide rails and screws, of which suppliers state hardness

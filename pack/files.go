@@ -9,8 +9,12 @@ func Files(s Source) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
+	drawings, err := Drawings(s, rows, cuts)
+	if err != nil {
+		return nil, err
+	}
 	calculation := s.Calculation()
-	return []File{
+	return append([]File{
 		{"calculation.html", "calculation report", calculation.HTML},
 		{"calculation.pdf", "calculation report for print", calculation.PDF},
 		{"lists/parts.csv", "parts list", func(w io.Writer) error { return writeCSV(w, partsTable(rows)) }},
@@ -19,5 +23,5 @@ func Files(s Source) ([]File, error) {
 		{"lists/lists.xlsx", "parts, groups, cuts and nesting as a workbook", func(w io.Writer) error {
 			return s.writeXLSX(w, partsTable(rows), groupsTable(rows), cutTable(cuts), nestingTable(nestings), s.infoTable())
 		}},
-	}, nil
+	}, drawings...), nil
 }

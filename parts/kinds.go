@@ -255,7 +255,8 @@ type Joint struct {
 	Faces      int     `yaml:"faces" required:"true" range:"1..4" doc:"clamped faces"`
 	Thick      float64 `yaml:"thickness" is:"length" range:"0 mm..200 mm" doc:"plate or bracket"`
 	Width      float64 `yaml:"width" is:"length" range:"0 mm..1 m" doc:"plate or bracket"`
-	Pitch      float64 `yaml:"pitch" is:"length" range:"0 mm..1 m" doc:"distance between the screws"`
+	Pitch      float64 `yaml:"pitch" is:"length" range:"0 mm..1 m" doc:"distance between the screws; corner and base plate: between the two rows, which stand outside the member"`
+	Across     float64 `yaml:"pitch_across" is:"length" range:"0 mm..1 m" doc:"corner and base plate: between the outer screws of a row; 0: as pitch"`
 	Yield      float64 `yaml:"yield" is:"stress" range:"0 MPa..2000 MPa" doc:"of the plate or bracket"`
 	Slot       float64 `yaml:"slot" is:"length" range:"0 mm..100 mm" doc:"slot it fits; 0: not for slots"`
 	Fits       float64 `yaml:"module" is:"length" range:"0 mm..500 mm" doc:"profile module it fits"`
@@ -286,16 +287,18 @@ type Plate struct {
 
 // Clamp holds an axis profile on what carries it.
 type Clamp struct {
-	Common `yaml:",inline"`
-	Screw  string  `yaml:"screw" required:"true" choices:"M4|M5|M6|M8|M10|M12|M14|M16|M20|M24" doc:"thread"`
-	Class  string  `yaml:"class" required:"true" choices:"8.8|10.9|12.9" doc:"strength class of ISO 898-1"`
-	Count  int     `yaml:"screws" required:"true" range:"1..12" doc:"screws of one clamp"`
-	Torque float64 `yaml:"tightening_torque" is:"torque" required:"true" range:"0.1 N m..2000 N m" doc:"of each screw"`
-	Share  float64 `yaml:"force_share" required:"true" range:"0.1..1" doc:"share of the screw force that presses on the profile (lever)"`
-	Width  float64 `yaml:"width" is:"length" required:"true" range:"2 mm..1 m" doc:"along the profile"`
-	Kn     float64 `yaml:"stiffness_normal" is:"stiffness" range:"1e4 N/m..1e11 N/m" doc:"of one clamp"`
-	Kt     float64 `yaml:"stiffness_sideways" is:"stiffness" range:"1e4 N/m..1e11 N/m" doc:"of one clamp"`
-	Mass   float64 `yaml:"mass" is:"mass" range:"0 kg..100 kg" doc:"of one clamp"`
+	Common    `yaml:",inline"`
+	Screw     string  `yaml:"screw" required:"true" choices:"M4|M5|M6|M8|M10|M12|M14|M16|M20|M24" doc:"thread"`
+	Class     string  `yaml:"class" required:"true" choices:"8.8|10.9|12.9" doc:"strength class of ISO 898-1"`
+	Count     int     `yaml:"screws" required:"true" range:"1..12" doc:"screws of one clamp"`
+	Torque    float64 `yaml:"tightening_torque" is:"torque" required:"true" range:"0.1 N m..2000 N m" doc:"of each screw"`
+	Share     float64 `yaml:"force_share" required:"true" range:"0.1..1" doc:"share of the screw force that presses on the profile (lever)"`
+	Width     float64 `yaml:"width" is:"length" required:"true" range:"2 mm..1 m" doc:"along the profile"`
+	NutWidth  float64 `yaml:"nut_width" is:"length" range:"0 mm..100 mm" doc:"slot nut of its screws across the slot; 0: they end in no slot"`
+	NutLength float64 `yaml:"nut_length" is:"length" range:"0 mm..500 mm" doc:"slot nut along the slot; 0: no slot nut"`
+	Kn        float64 `yaml:"stiffness_normal" is:"stiffness" range:"1e4 N/m..1e11 N/m" doc:"of one clamp"`
+	Kt        float64 `yaml:"stiffness_sideways" is:"stiffness" range:"1e4 N/m..1e11 N/m" doc:"of one clamp"`
+	Mass      float64 `yaml:"mass" is:"mass" range:"0 kg..100 kg" doc:"of one clamp"`
 }
 
 // Foot is a levelling foot or base plate.

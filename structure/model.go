@@ -161,11 +161,7 @@ func ownAxes(a *machine.Axis) frame.Axes {
 func blockTie(m *machine.Machine, a *machine.Axis, i int, blk machine.Block, q []float64) frame.Tie {
 	from, to := guidePoints(m, a, blk.Beam, q, blk.Along, r3.Add(r3.Scale(a.Part.RailHeight, a.Normal), r3.Scale(blk.Across, a.Side)))
 	p := a.Block
-	t := frame.Tie{ID: BlockID(a, i), From: from, To: to, Axes: ownAxes(a), K: [6]float64{0, p.Ky, p.Kz, p.KMx, p.KMy, p.KMz}}
-	if blk.Float {
-		t.K[1] = 0
-	}
-	return t
+	return frame.Tie{ID: BlockID(a, i), From: from, To: to, Axes: ownAxes(a), K: [6]float64{0, p.Ky, p.Kz, p.KMx, p.KMy, p.KMz}}
 }
 
 // BlockID names the tie of the i-th block of an axis.
@@ -191,8 +187,6 @@ func guidePoints(m *machine.Machine, a *machine.Axis, beam int, q []float64, alo
 }
 
 func array(v r3.Vec) [3]float64 { return [3]float64{v.X, v.Y, v.Z} }
-
-func vector(a [3]float64) r3.Vec { return r3.Vec{X: a[0], Y: a[1], Z: a[2]} }
 
 func diagonal(d [3]float64) [3][3]float64 {
 	return [3][3]float64{{d[0], 0, 0}, {0, d[1], 0}, {0, 0, d[2]}}

@@ -87,6 +87,31 @@ func (s *Study) swing(modes *frame.PoseModes, i int, hz, damping float64, a Arri
 	return out, nil
 }
 
+// Later returns what is left of free swings after a time in s:
+//
+//	Y exp(-2 pi f zeta t)
+//
+// The mode is taken as it was when the swing began, also if the machine moves on.
+//
+// Source: free damped vibration, Chopra, Dynamics of Structures.
+func Later(swings []Swing, t, damping float64) []Swing {
+	out := make([]Swing, len(swings))
+	for i, s := range swings {
+		s.Amplitude *= math.Exp(-2 * math.Pi * s.Hz * damping * t)
+		out[i] = s
+	}
+	return out
+}
+
+// Together is the most that swings can add up to, m: the sum of their envelopes.
+func Together(swings []Swing) float64 {
+	sum := 0.0
+	for _, s := range swings {
+		sum += s.Amplitude
+	}
+	return sum
+}
+
 // SettleTime is how long the swings together stay outside the band, s: the time
 // after which the sum of their envelopes is inside. settles is false if it
 // never is.
@@ -94,13 +119,7 @@ func SettleTime(swings []Swing, band, damping float64) (t float64, settles bool)
 	if !(band > 0) || !(damping > 0) {
 		return 0, false
 	}
-	sum := func(t float64) float64 {
-		total := 0.0
-		for _, s := range swings {
-			total += s.Amplitude * math.Exp(-damping*2*math.Pi*s.Hz*t)
-		}
-		return total
-	}
+	sum := func(t float64) float64 { return Together(Later(swings, t, damping)) }
 	if sum(0) <= band {
 		return 0, true
 	}

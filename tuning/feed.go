@@ -76,11 +76,25 @@ func (p PositionLoop) Following(speed, inPositionWindow float64) (e, window floa
 func (p PositionLoop) Bandwidth() float64 { return p.Gain / (2 * math.Pi) }
 
 // FirstGain is the position gain to begin with, 1/s: a quarter of the angular
-// frequency of the load on its drive with the motor held.
-// Source: common practice 0.2 to 0.3, no source.
+// frequency of the load on its drive with the motor held, and at most 60.
+// Source: common practice 0.2 to 0.3 and 20 to 100 1/s, no source.
 func FirstGain(locked float64) (float64, error) {
 	if err := given.Positive("frequency on the locked drive", locked); err != nil {
 		return 0, err
 	}
-	return 0.25 * 2 * math.Pi * locked, nil
+	return math.Min(0.25*2*math.Pi*locked, mostGain), nil
+}
+
+// mostGain is where a first tuning ends, 1/s.
+const mostGain = 60
+
+// InPositionWindow is within which the axis counts as arrived, m: a quarter of
+// the band in which the tool must settle (0: not known), and at least ten
+// encoder counts. Source: common practice, no source.
+func InPositionWindow(band, countsPerM float64) float64 {
+	w := band / 4
+	if countsPerM > 0 {
+		w = math.Max(w, 10/countsPerM)
+	}
+	return w
 }

@@ -82,6 +82,21 @@ func TestFollowing(t *testing.T) {
 	}
 }
 
+func TestFirstSettings(t *testing.T) {
+	if k, err := FirstGain(20); err != nil || math.Abs(k-31.41592653589793) > 1e-12 {
+		t.Errorf("%g, %v", k, err)
+	}
+	if k, err := FirstGain(200); err != nil || k != 60 {
+		t.Errorf("a stiff drive: %g, %v", k, err)
+	}
+	if w := InPositionWindow(1e-3, 1e6); w != 2.5e-4 {
+		t.Errorf("a quarter of the band: %g", w)
+	}
+	if w := InPositionWindow(1e-6, 1e5); w != 1e-4 {
+		t.Errorf("ten counts: %g", w)
+	}
+}
+
 func TestRefusals(t *testing.T) {
 	_, errFeed := Feed{PerTurn: 0.1}.Settings(1, 1)
 	_, errNotch := Notch{Frequency: 600, Denominator: 0.5, Sample: 0.001}.Digital()

@@ -7,7 +7,7 @@ import "fmt"
 func Models() (map[string]Model, error) {
 	sets := []map[string]Model{
 		motionModels, driveModels, guideModels, frameModels, sectionModels,
-		jointModels, standModels, equipModels, handoverModels,
+		jointModels, standModels, equipModels, handoverModels, asbuiltModels, drawingModels,
 	}
 	all := map[string]Model{}
 	for _, set := range sets {

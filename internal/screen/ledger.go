@@ -116,7 +116,7 @@ func summary(w io.Writer, a *assess.Assessment) {
 	varies := span(a, "m", func(l assess.LevelResult) assess.Number { return l.SagVariation })
 	row("sag at the tool", "at most "+sag+"; varies by "+varies)
 	hz := span(a, "Hz", func(l assess.LevelResult) assess.Number { return l.FirstFreq })
-	row("first frequency", "at least "+hz+"; settles in "+Value(float64(r.Tool.SettleTime), "s"))
+	row("first frequency", "at least "+hz+"; "+settles(float64(r.Tool.SettleTime)))
 	row("tipping factor", tipping(float64(r.Stand.TippingFactor)))
 	row("mass, cost", fmt.Sprintf("%s, %.0f in the currency of the part data", Value(float64(r.Mass), "kg"), float64(r.Cost)))
 	if n := a.RepresentativeParts(); n > 0 {
@@ -125,6 +125,14 @@ func summary(w io.Writer, a *assess.Assessment) {
 	if len(r.Structural) > 1 {
 		row("ranges", "stiffest to softest joints and floor; judged at the worse end")
 	}
+}
+
+// settles says how long the tool swings on after a move.
+func settles(seconds float64) string {
+	if seconds == 0 {
+		return "in its settle band when a move ends"
+	}
+	return "settles in " + Value(seconds, "s")
 }
 
 func tipping(factor float64) string {

@@ -1,0 +1,301 @@
+package assess
+
+import (
+	"errors"
+	"math"
+	"slices"
+
+	"spanwright/joint"
+	"spanwright/machine"
+	"spanwright/parts"
+	"spanwright/structure"
+)
+
+// jointGroup is one kind of joint: like hardware at several places.
+type jointGroup struct {
+	id, kind string // of its checks, without the mechanism: "joint.corner", "joint.x.support"
+	subject  string
+	title    string
+	part     string // id of the hardware
+	places   []jointPlace
+	found    []jointFinding
+	missing  string                     // what keeps the whole group from being judged
+	misfits  []string                   // why the hardware cannot be put together as drawn; nil: nothing to compare
+	line     bool                       // supports of a line, that slip together
+	compared bool                       // its fit was compared
+	about    map[joint.Mechanism]string // more to say on a mechanism
+}
+
+// jointPlace is one place that the hardware of a group holds.
+type jointPlace struct {
+	name   string
+	holds  []jointHold
+	forces func(*structure.Forces) []structure.Force
+	torque float64               // largest tightening torque that screw and seat allow, N m
+	plate  *joint.InterfacePlate // nil: no plate between two bodies
+}
+
+// jointHold is one assembled joint with how the forces of the place load it.
+type jointHold struct {
+	joint joint.Joint
+	// turn says which component of the force, with which sign, is N, Vy, Vz, T, My, Mz of the demand.
+	turn     [6]turned
+	oneSided bool // it holds My better on one side, and which side it sits on is not known
+}
+
+// turned is a component of a force as a component of a demand.
+type turned struct {
+	from   int
+	factor float64
+}
+
+// jointFinding is the check of one mechanism at the place that uses it most.
+type jointFinding struct {
+	check  joint.Check
+	demand joint.Demand
+	place  int
+	force  structure.Force
+	at     structure.Level // level that the check belongs to
+	levels [3]float64      // utilisation at each level, same place, pose and combination
+}
+
+// demands are the corners of the forces' bounds that can be worst: everything at
+// its greatest magnitude, with the largest pull and with the largest push. All
+// hardware is symmetric or judged by magnitudes, but for what sits on one side.
+func (h jointHold) demands(b structure.Bounds6) []joint.Demand {
+	var most [6]float64
+	for i, t := range h.turn {
+		most[i] = b.Largest(t.from) * math.Abs(t.factor)
+	}
+	ends := [2]float64{b.Max[h.turn[0].from] * h.turn[0].factor, b.Min[h.turn[0].from] * h.turn[0].factor}
+	d := joint.Demand{N: ends[0], Vy: most[1], Vz: most[2], T: most[3], My: most[4], Mz: most[5]}
+	out := []joint.Demand{d}
+	if ends[1] != ends[0] {
+		d.N = ends[1]
+		out = append(out, d)
+	}
+	if h.oneSided {
+		for _, d := range out {
+			d.My = -d.My
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// judge returns the worst check of every mechanism under the bounds of a force.
+func (p jointPlace) judge(b structure.Bounds6) ([]jointFinding, error) {
+	var worst []jointFinding
+	for _, h := range p.holds {
+		for _, d := range h.demands(b) {
+			checks, err := h.joint.Checks(d)
+			if err != nil {
+				return nil, err
+			}
+			for _, c := range checks {
+				worst = keepWorst(worst, jointFinding{check: c, demand: d})
+			}
+		}
+	}
+	return worst, nil
+}
+
+// keepWorst puts a finding into a list with one for each mechanism.
+func keepWorst(list []jointFinding, f jointFinding) []jointFinding {
+	for i := range list {
+		if list[i].check.Mechanism != f.check.Mechanism {
+			continue
+		}
+		if list[i].check.Missing == "" && (f.check.Missing != "" || !(f.check.Utilisation <= list[i].check.Utilisation)) {
+			list[i] = f
+		}
+		return list
+	}
+	return append(list, f)
+}
+
+// search finds the worst check of every mechanism over places, poses and
+// combinations. The checks grow with the demand, so the envelope of a place
+// bounds it: only places whose bound is above the worst so far are looked into.
+func (g *jointGroup) search(f *structure.Forces) error {
+	bounds := make([][]jointFinding, len(g.places))
+	looked := make([][]jointFinding, len(g.places))
+	for i, p := range g.places {
+		var err error
+		if bounds[i], err = p.judge(envelope(p.forces(f))); err != nil {
+			return err
+		}
+	}
+	if len(bounds) == 0 {
+		return nil
+	}
+	for _, b := range bounds[0] {
+		m := b.check.Mechanism
+		order := make([]int, len(g.places))
+		for i := range order {
+			order[i] = i
+		}
+		slices.SortStableFunc(order, func(i, j int) int {
+			switch a, b := utilisationOf(bounds[i], m), utilisationOf(bounds[j], m); {
+			case a > b:
+				return -1
+			case a < b:
+				return 1
+			}
+			return 0
+		})
+		best := jointFinding{check: joint.Check{Utilisation: -1}}
+		for _, i := range order {
+			if best.check.Missing != "" || best.check.Utilisation >= utilisationOf(bounds[i], m) {
+				break
+			}
+			if looked[i] == nil {
+				var err error
+				if looked[i], err = g.look(i, f); err != nil {
+					return err
+				}
+			}
+			for _, l := range looked[i] {
+				if l.check.Mechanism == m && (l.check.Missing != "" || l.check.Utilisation > best.check.Utilisation) {
+					best = l
+				}
+			}
+		}
+		best.at = structure.High
+		best.levels[structure.High] = best.check.Utilisation
+		g.found = append(g.found, best)
+	}
+	return nil
+}
+
+// look judges one place at every pose and combination.
+func (g *jointGroup) look(place int, f *structure.Forces) ([]jointFinding, error) {
+	var worst []jointFinding
+	for _, force := range g.places[place].forces(f) {
+		list, err := g.places[place].judge(force.Bounds6)
+		if err != nil {
+			return nil, err
+		}
+		for _, l := range list {
+			if g.line && l.check.Mechanism == joint.Slip && !f.Combos[force.Combo].Working {
+				continue // the line as a whole is judged for it
+			}
+			l.place, l.force = place, force
+			worst = keepWorst(worst, l)
+		}
+	}
+	return worst, nil
+}
+
+// utilisationOf is the utilisation of a mechanism in a list; what is not judged counts above all.
+func utilisationOf(list []jointFinding, m joint.Mechanism) float64 {
+	for _, f := range list {
+		if f.check.Mechanism == m {
+			if f.check.Missing != "" {
+				return math.Inf(1)
+			}
+			return f.check.Utilisation
+		}
+	}
+	return -1
+}
+
+// envelope bounds all forces of a place.
+func envelope(forces []structure.Force) structure.Bounds6 {
+	if len(forces) == 0 {
+		return structure.Bounds6{}
+	}
+	out := forces[0].Bounds6
+	for _, f := range forces[1:] {
+		for i := range out.Min {
+			out.Min[i], out.Max[i] = math.Min(out.Min[i], f.Min[i]), math.Max(out.Max[i], f.Max[i])
+		}
+	}
+	return out
+}
+
+// judgeAgain judges a finding under the forces of another level, and takes that
+// level for the verdict if it is worse there.
+func (f *jointFinding) judgeAgain(g *jointGroup, l structure.Level, forces *structure.Forces, pose int) error {
+	place := g.places[f.place]
+	for _, force := range place.forces(forces) {
+		if force.Pose != pose || force.Combo != f.force.Combo {
+			continue
+		}
+		list, err := place.judge(force.Bounds6)
+		if err != nil {
+			return err
+		}
+		for _, again := range list {
+			if again.check.Mechanism != f.check.Mechanism {
+				continue
+			}
+			f.levels[l] = again.check.Utilisation
+			if again.check.Utilisation > f.check.Utilisation {
+				f.check, f.demand, f.at = again.check, again.demand, l
+			}
+		}
+	}
+	return nil
+}
+
+// errNoYield names a material whose strength is not in the table.
+var errNoYield = errors.New("no yield stress is known")
+
+// lipOf is the slot of a profile as a nut of the given size pulls on it; nil
+// where the profile has no slots or the hardware no nut.
+func lipOf(p *parts.Profile, material *parts.Material, width, length float64) (*joint.Lip, error) {
+	if p.Slots == nil || width == 0 || length == 0 {
+		return nil, nil
+	}
+	yield, ok := material.YieldAt(p.Slots.Lip)
+	if !ok {
+		return nil, errNoYield
+	}
+	return &joint.Lip{
+		Thickness: p.Slots.Lip, Opening: p.Slots.Slot, Inner: p.Slots.Inner, NutWidth: width, NutLength: length, Yield: yield,
+	}, nil
+}
+
+// weaker is the one of two slots that holds less.
+func weaker(a, b *joint.Lip) *joint.Lip {
+	if a == nil || b == nil {
+		if a == nil {
+			return b
+		}
+		return a
+	}
+	sa, errA := a.Strength()
+	sb, errB := b.Strength()
+	if errA == nil && (errB != nil || sb.Holds() < sa.Holds()) {
+		return b
+	}
+	return a
+}
+
+// torqueLimit is the largest tightening torque that a screw and what it ends in allow, N m.
+func torqueLimit(s joint.Screw, lip *joint.Lip, hole *joint.TappedHole) float64 {
+	seat := math.Inf(1)
+	if lip != nil {
+		if strength, err := lip.Strength(); err == nil {
+			seat = strength.Holds()
+		}
+	}
+	if hole != nil {
+		if strip, err := hole.Strip(s.Thread); err == nil {
+			scatter := s.Tightening.Scatter // the thread has to bear the upper end of the scatter
+			seat = math.Min(seat, strip*(1+scatter)/(2*scatter))
+		}
+	}
+	return joint.TorqueLimit(s, seat)
+}
+
+// atEnd are the forces of a member's end.
+func atEnd(member, end int) func(*structure.Forces) []structure.Force {
+	return func(f *structure.Forces) []structure.Force { return f.Ends[member][end] }
+}
+
+// atConnection are the forces of a connection.
+func atConnection(c machine.Connection) func(*structure.Forces) []structure.Force {
+	return func(f *structure.Forces) []structure.Force { return f.Joints[c.ID] }
+}

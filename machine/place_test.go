@@ -1,0 +1,336 @@
+package machine_test
+
+import (
+	"math"
+	"os"
+	"strings"
+	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"spanwright/design"
+	"spanwright/diag"
+	"spanwright/machine"
+	"spanwright/parts"
+)
+
+var exampleNames = []string{"crate-portal", "seedling-gantry", "slab-gantry", "sample-gantry"}
+
+// load reads an example with parts of its text replaced.
+func load(t testing.TB, name string, replace ...string) *design.Design {
+	t.Helper()
+	text, err := os.ReadFile("../examples/" + name + "/gantry.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := 0; i < len(replace); i += 2 {
+		if !strings.Contains(string(text), replace[i]) {
+			t.Fatalf("the example does not hold %q", replace[i])
+		}
+	}
+	d, list := design.Parse("gantry.yaml", []byte(strings.NewReplacer(replace...).Replace(string(text))))
+	if len(list) > 0 {
+		t.Fatal(list)
+	}
+	return d
+}
+
+func build(t testing.TB, d *design.Design) *machine.Machine {
+	t.Helper()
+	m, list := machine.Build(d, parts.Embedded())
+	if len(list) > 0 {
+		t.Fatal(list)
+	}
+	return m
+}
+
+func example(t testing.TB, name string) *machine.Machine { return build(t, load(t, name)) }
+
+// refused builds a design that must be refused.
+func refused(t testing.TB, d *design.Design) diag.List {
+	t.Helper()
+	m, list := machine.Build(d, parts.Embedded())
+	if m != nil || len(list) == 0 {
+		t.Fatalf("built although it must be refused (%d diagnostics)", len(list))
+	}
+	return list
+}
+
+func nodeAt(t testing.TB, m *machine.Machine, id string) r3.Vec {
+	t.Helper()
+	for _, n := range m.Nodes {
+		if n.ID == id {
+			return n.At
+		}
+	}
+	t.Fatalf("no node %s", id)
+	return r3.Vec{}
+}
+
+// apart is the distance that counts as none: coordinates of metres are sums of
+// a few numbers, so rounding stays below 1e-14 m.
+const apart = 1e-12
+
+func near(t testing.TB, what string, got, want r3.Vec) {
+	t.Helper()
+	if !(r3.Norm(r3.Sub(got, want)) <= apart) {
+		t.Errorf("%s at %v, want %v", what, got, want)
+	}
+}
+
+// given are the numbers of a design and its parts that places are made of.
+type given struct {
+	*machine.Machine
+	stand *design.Generated
+}
+
+func givenOf(t testing.TB, name string) given {
+	m := example(t, name)
+	return given{m, m.Design.Stand.Generate}
+}
+
+// reserve is what a beam needs beyond the travel: first contact of the hard stop and its stroke.
+func (g given) reserve(axis string) float64 {
+	for _, e := range g.Design.Equipment.Ends {
+		if e.Axis == axis {
+			return e.HardStop + g.Bumpers[axis].Stroke
+		}
+	}
+	return math.NaN()
+}
+
+// overhang is the default distance from the blocks' centre to the tool end of a
+// mast drawn in: half the blocks, the reserve and 40 mm.
+func (g given) overhang(a *machine.Axis) float64 {
+	return a.Part.Along/2 + a.Block.Length/2 + g.reserve(a.Spec.ID) + 0.040
+}
+
+// beam is the default length of a beam: travel, carriage, reserve and ends.
+func (g given) beam(a *machine.Axis) float64 {
+	return a.Spec.Travel + a.Part.Plate + 2*g.reserve(a.Spec.ID) + 2*a.Part.EndLength
+}
+
+// TestPortalPlaces: the X beam (wide side upright, since its carriage faces the
+// front) lies on the top rail, the travel is centred, the mast hangs before the
+// carriage with its blocks facing back.
+func TestPortalPlaces(t *testing.T) {
+	g := givenOf(t, "crate-portal")
+	x, z := g.Axes[0], g.Axes[1]
+	height := g.stand.Height + x.Profile.Size[0]/2
+	near(t, "beam's beginning", nodeAt(t, g.Machine, "x.beam.from"), r3.Vec{X: -g.beam(x) / 2, Z: height})
+	carriage := r3.Vec{X: -x.Spec.Travel / 2, Y: -x.Part.PlateTop, Z: height}
+	near(t, "X carriage", nodeAt(t, g.Machine, "x.carriage"), carriage)
+	near(t, "block plate of Z", nodeAt(t, g.Machine, "z.plate"), carriage)
+	flange := r3.Add(carriage, r3.Vec{Y: -z.Part.PlateTop, Z: -g.overhang(z) - z.Spec.Travel})
+	near(t, "lower end of the mast", nodeAt(t, g.Machine, "z.body.from"), flange)
+	if g.Nodes[g.Flange].ID != "z.body.from" {
+		t.Errorf("the tool hangs on %s, want the lower end", g.Nodes[g.Flange].ID)
+	}
+	tool := r3.Add(flange, r3.Vec{Y: -0.020, Z: -0.140})
+	near(t, "tool point at home", g.ToolPoint([]float64{0, 0}), tool)
+	near(t, "tool point elsewhere", g.ToolPoint([]float64{1.1, 0.3}), r3.Add(tool, r3.Vec{X: 1.1, Z: 0.3}))
+	if got := r3.Sub(nodeAt(t, g.Machine, "z.body.to"), flange).Z; math.Abs(got-z.Length) > apart {
+		t.Errorf("the mast rises %v m from its tool end, it is %v m long", got, z.Length)
+	}
+}
+
+// TestTrayGantryPlaces: runways on the top rails, the bridge from the minus to
+// the plus carriage with its carriage on the side towards -X, the mast beyond it.
+func TestTrayGantryPlaces(t *testing.T) {
+	g := givenOf(t, "seedling-gantry")
+	x, y, z := g.Axes[0], g.Axes[1], g.Axes[2]
+	runway := g.stand.Height + x.Profile.Size[1]/2
+	spacing := x.Spec.Pair.Spacing
+	near(t, "minus runway", nodeAt(t, g.Machine, "x.beam.minus.from"), r3.Vec{X: -g.beam(x) / 2, Y: -spacing / 2, Z: runway})
+	near(t, "plus runway", nodeAt(t, g.Machine, "x.beam.plus.to"), r3.Vec{X: g.beam(x) / 2, Y: spacing / 2, Z: runway})
+	plate := runway + x.Part.PlateTop
+	near(t, "minus carriage", nodeAt(t, g.Machine, "x.carriage.minus"), r3.Vec{X: -x.Spec.Travel / 2, Y: -spacing / 2, Z: plate})
+	near(t, "plus carriage", nodeAt(t, g.Machine, "x.carriage.plus"), r3.Vec{X: -x.Spec.Travel / 2, Y: spacing / 2, Z: plate})
+	bridge := plate + y.Profile.Size[0]/2
+	near(t, "bridge", nodeAt(t, g.Machine, "y.beam.from"), r3.Vec{X: -x.Spec.Travel / 2, Y: -g.beam(y) / 2, Z: bridge})
+	carriage := r3.Vec{X: -x.Spec.Travel/2 - y.Part.PlateTop, Y: -y.Spec.Travel / 2, Z: bridge}
+	near(t, "Y carriage", nodeAt(t, g.Machine, "y.carriage"), carriage)
+	flange := r3.Add(carriage, r3.Vec{X: -z.Part.PlateTop, Z: -g.overhang(z) - z.Spec.Travel})
+	near(t, "lower end of the mast", nodeAt(t, g.Machine, "z.body.from"), flange)
+	near(t, "tool point", g.ToolPoint([]float64{3.6, 1.4, 0.42}), r3.Add(flange, r3.Vec{X: 3.6, Y: 1.4, Z: 0.42 - 0.120}))
+	if !x.PlusIsSide {
+		t.Error("the plus runway lies towards +Y, which is the X axis's side (normal x direction)")
+	}
+}
+
+// TestSlabGantryPlaces: as above, with an under-beam that lifts the bridge by
+// its own size across.
+func TestSlabGantryPlaces(t *testing.T) {
+	g := givenOf(t, "slab-gantry")
+	x, y, z := g.Axes[0], g.Axes[1], g.Axes[2]
+	plate := g.stand.Height + x.Profile.Size[1]/2 + x.Part.PlateTop
+	under := y.Profile.Size[0] // the under-beam is the same profile, turned with the beam
+	low := nodeAt(t, g.Machine, "y.under_beam.from")
+	near(t, "under-beam", low, r3.Vec{X: -x.Spec.Travel / 2, Y: -g.beam(y) / 2, Z: plate + under/2})
+	near(t, "bridge", nodeAt(t, g.Machine, "y.beam.from"), r3.Add(low, r3.Vec{Z: under}))
+	flange := r3.Vec{
+		X: -x.Spec.Travel/2 - y.Part.PlateTop - z.Part.PlateTop, Y: -y.Spec.Travel / 2,
+		Z: plate + 1.5*under - g.overhang(z) - z.Spec.Travel,
+	}
+	near(t, "lower end of the mast", nodeAt(t, g.Machine, "z.body.from"), flange)
+	near(t, "tool point", g.ToolPoint([]float64{0, 0, 0}), r3.Add(flange, r3.Vec{Z: -0.200}))
+}
+
+// TestSampleGantryPlaces: a single X beam on the rails across, an arm that
+// crosses it in its middle, a mast on the arm's other side.
+func TestSampleGantryPlaces(t *testing.T) {
+	g := givenOf(t, "sample-gantry")
+	x, y, z := g.Axes[0], g.Axes[1], g.Axes[2]
+	cross := 0.080 // profile-40x80, upright
+	top := g.stand.Height - 0.040/2 + cross/2
+	near(t, "X beam", nodeAt(t, g.Machine, "x.beam.from"), r3.Vec{X: -g.beam(x) / 2, Z: top + x.Profile.Size[1]/2})
+	for _, c := range g.Connections {
+		if c.Axis != 0 {
+			continue
+		}
+		if at := g.PlaceAt(c.A, []float64{0, 0, 0}); math.Abs(math.Abs(at.X)-g.stand.Span/2) > apart || math.Abs(at.Z-top) > apart {
+			t.Errorf("%s at %v, want on top of the rails across", c.ID, at)
+		}
+	}
+	carriage := r3.Vec{X: -x.Spec.Travel / 2, Z: top + x.Profile.Size[1]/2 + x.Part.PlateTop}
+	near(t, "X carriage", nodeAt(t, g.Machine, "x.carriage"), carriage)
+	arm := r3.Add(carriage, r3.Vec{Z: y.Profile.Size[0] / 2})
+	near(t, "arm", nodeAt(t, g.Machine, "y.beam.from"), r3.Add(arm, r3.Vec{Y: -g.beam(y) / 2}))
+	flange := r3.Add(arm, r3.Vec{X: y.Part.PlateTop + z.Part.PlateTop, Y: -y.Spec.Travel / 2, Z: -g.overhang(z) - z.Spec.Travel})
+	near(t, "tool point", g.ToolPoint([]float64{0.25, 0.11, 0.13}), r3.Add(flange, r3.Vec{X: 0.25, Y: 0.11, Z: 0.13 - 0.050}))
+}
+
+// TestBlocksSitAtTheirRails holds the places of rail guide carriages.
+func TestBlocksSitAtTheirRails(t *testing.T) {
+	m := example(t, "crate-portal")
+	part := m.Axes[0].Part
+	seen := map[[2]float64]bool{}
+	for _, b := range m.Axes[0].Blocks {
+		seen[[2]float64{b.Along, b.Across}] = true
+	}
+	for _, along := range []float64{-part.Along / 2, part.Along / 2} {
+		for _, across := range []float64{-part.Across / 2, part.Across / 2} {
+			if !seen[[2]float64{along, across}] {
+				t.Errorf("no block at %v m along and %v m across", along, across)
+			}
+		}
+	}
+	if len(m.Axes[0].Blocks) != 4 {
+		t.Errorf("%d blocks, want 2 rails with 2 each", len(m.Axes[0].Blocks))
+	}
+	one := example(t, "sample-gantry").Axes[0]
+	if len(one.Blocks) != 2 || one.Blocks[0].Across != 0 || one.Blocks[1].Along != one.Part.Along/2 {
+		t.Errorf("blocks of the single rail: %+v", one.Blocks)
+	}
+}
+
+// TestStartShiftsTheTravel: start is the carriage at coordinate 0 from the
+// middle of what carries the beam.
+func TestStartShiftsTheTravel(t *testing.T) {
+	m := build(t, load(t, "crate-portal", "    travel: 1.8 m", "    travel: 1.8 m\n    start: -700 mm"))
+	if got := nodeAt(t, m, "x.carriage").X; math.Abs(got+0.7) > apart {
+		t.Errorf("the carriage stands at %v, want -0.7", got)
+	}
+	if on := m.Axes[0].On(0); math.Abs(nodeAt(t, m, "x.beam.from").X+on-(-0.7)) > apart {
+		t.Errorf("the carriage stands %v m along the beam, which begins at %v", on, nodeAt(t, m, "x.beam.from").X)
+	}
+}
+
+// TestSupportsAreSpaced: along a rail the supports are at most as far apart as
+// asked, the outermost at the ends of what carries.
+func TestSupportsAreSpaced(t *testing.T) {
+	m := example(t, "crate-portal")
+	x := m.Axes[0]
+	s, begin := x.Supports, nodeAt(t, m, "x.beam.from").X
+	if first, last := begin+s[0], begin+s[len(s)-1]; math.Abs(first+2.7/2) > apart || math.Abs(last-2.7/2) > apart {
+		t.Errorf("outermost supports at %v and %v, the rail reaches from -1.35 to 1.35", first, last)
+	}
+	if len(s) != 6 { // 2.7 m in steps of at most 0.6 m
+		t.Errorf("%d supports, want 6", len(s))
+	}
+	for i := 1; i < len(s); i++ {
+		if gap := s[i] - s[i-1]; !(gap > 0 && gap <= 0.6+apart) {
+			t.Errorf("supports %v m apart", gap)
+		}
+	}
+}
+
+// arm is the portal with a level axis that moves its beam out over the front.
+func arm(t testing.TB) *machine.Machine {
+	return build(t, load(t, "crate-portal", "    direction: z\n", "    direction: -y\n", "    facing: y\n", "    facing: -z\n", "facing: -y  ", "facing: z  "))
+}
+
+// TestArmPlaces: an arm carries its tool at its plus end, moves out towards it
+// and is drawn in at coordinate 0.
+func TestArmPlaces(t *testing.T) {
+	m := arm(t)
+	g := given{m, m.Design.Stand.Generate}
+	x, arm := m.Axes[0], m.Axes[1]
+	carriage := r3.Vec{X: -x.Spec.Travel / 2, Z: g.stand.Height + x.Profile.Size[1]/2 + x.Part.PlateTop}
+	near(t, "X carriage", nodeAt(t, m, "x.carriage"), carriage)
+	tip := r3.Add(carriage, r3.Vec{Y: -g.overhang(arm), Z: arm.Part.PlateTop})
+	near(t, "tip of the arm", nodeAt(t, m, "z.body.to"), tip)
+	if m.Nodes[m.Flange].ID != "z.body.to" {
+		t.Errorf("the tool hangs on %s, want the plus end", m.Nodes[m.Flange].ID)
+	}
+	near(t, "tool point moved out", m.ToolPoint([]float64{0.5, 0.6}), r3.Add(tip, r3.Vec{X: 0.5, Y: -0.6 - 0.020, Z: -0.140}))
+	if back, want := r3.Sub(tip, nodeAt(t, m, "z.body.from")), arm.Length; math.Abs(-back.Y-want) > apart {
+		t.Errorf("the arm reaches back by %v m, it is %v m long", -back.Y, want)
+	}
+}
+
+// TestShiftedBridgeKeepsItsLever: an offset of the bridge is a rigid lever on
+// both carriages.
+func TestShiftedBridgeKeepsItsLever(t *testing.T) {
+	m := build(t, load(t, "seedling-gantry", "    travel: 1.6 m", "    travel: 1.6 m\n    offset: [30 mm, 10 mm, 4 mm]"))
+	plain := example(t, "seedling-gantry")
+	near(t, "bridge", r3.Sub(nodeAt(t, m, "y.beam.from"), nodeAt(t, plain, "y.beam.from")), r3.Vec{X: 0.030, Y: 0.010, Z: 0.004})
+	for _, c := range m.Connections {
+		near(t, c.ID, m.PlaceAt(c.A, []float64{0, 0, 0}), m.PlaceAt(c.B, []float64{0, 0, 0}))
+	}
+}
+
+// TestFloatingSide: the bridge slides on the side that does not locate it.
+func TestFloatingSide(t *testing.T) {
+	for side, want := range map[string][2]bool{"minus": {false, true}, "plus": {true, false}, "both": {false, false}} {
+		m := build(t, load(t, "seedling-gantry", "fixed_side: minus", "fixed_side: "+side))
+		var got [2]bool
+		for _, c := range m.Connections {
+			switch c.ID {
+			case "y.interface.1":
+				got[0] = c.Float
+			case "y.interface.2":
+				got[1] = c.Float
+			default:
+				if c.Float {
+					t.Errorf("fixed %s: %s floats", side, c.ID)
+				}
+			}
+		}
+		if got != want {
+			t.Errorf("fixed %s: floating %v, want %v", side, got, want)
+		}
+	}
+}
+
+// TestRunwaysWithUnderBeams: both runways of a pair lie on profiles of their own,
+// joined to them at both ends and at most 0.4 m apart.
+func TestRunwaysWithUnderBeams(t *testing.T) {
+	m := build(t, load(t, "slab-gantry", "    travel: 5 m", "    travel: 5 m\n    under_beam: tube-150x150x6"))
+	unique(t, m)
+	plain := example(t, "slab-gantry")
+	for _, side := range []string{"minus", "plus"} {
+		lift := r3.Sub(nodeAt(t, m, "x.beam."+side+".from"), nodeAt(t, plain, "x.beam."+side+".from"))
+		near(t, side+" runway", lift, r3.Vec{Z: 0.150})
+		count := 0
+		for _, c := range m.Connections {
+			if c.Kind == machine.Stacked && strings.HasPrefix(c.ID, "x.under_beam."+side+".") {
+				count++
+				near(t, c.ID, m.PlaceAt(c.A, []float64{0, 0, 0}), m.PlaceAt(c.B, []float64{0, 0, 0}))
+			}
+		}
+		if want := int(math.Ceil(m.Axes[0].Length/0.4)) + 1; count != want {
+			t.Errorf("%s side: %d joints between runway and under-beam, want %d", side, count, want)
+		}
+	}
+}
