@@ -49,19 +49,21 @@ var allowed = map[string][]string{
 		"parts", "rolling", "section", "stand", "structure", "uncertain",
 	},
 
+	"improve": {"assess", "design", "ledger", "machine", "parts", "quantity", "structure"},
+
 	// Surfaces: they read an assessment and compute no engineering.
 	"nest":                {},
 	"asbuilt":             {"accuracy", "assess", "decode", "design", "diag", "drive", "equip", "given", "machine", "structure", "uncertain"},
 	"pack":                {"assess", "drawing", "internal/screen", "ledger", "machine", "nest", "report"},
 	"report":              {},
 	"examples":            {},
-	"internal/answer":     {"assess", "diag", "internal/release", "ledger"},
+	"internal/answer":     {"assess", "diag", "improve", "internal/release", "ledger"},
 	"internal/atomicfile": {},
 	"internal/project":    {"decode", "design", "diag", "machine", "parts"},
 	"internal/release":    {},
-	"internal/screen":     {"assess", "frame", "ledger", "quantity", "section"},
+	"internal/screen":     {"assess", "frame", "improve", "ledger", "quantity", "section"},
 	"cmd/spanwright": {
-		"assess", "decode", "design", "diag", "examples", "frame", "internal/answer", "internal/atomicfile", "internal/project",
+		"assess", "decode", "design", "diag", "examples", "frame", "improve", "internal/answer", "internal/atomicfile", "internal/project",
 		"internal/release", "internal/screen", "ledger", "parts", "section",
 	},
 

@@ -160,3 +160,6 @@ func byID(a *assess.Assessment) map[string]ledger.Check {
 	}
 	return out
 }
+
+// State is the check as it stands.
+func (p Problem) State() Outcome { return outcome(p.Check) }
