@@ -25,6 +25,12 @@ func brakes(s *situation, c ledger.Check) []proposal {
 	case "safety.gravity_brake":
 		need := s.holdTorque(a)
 		w.by = "holds T = S m g / (q i n)"
+		w.spoils = func(p *parts.Brake) bool {
+			heat := s.stopEnergy(a) / float64(a.Motors())
+			duty := s.design.Task.Duty
+			const days = 365
+			return heat > p.Energy || p.Wear > 0 && heat*duty.Stops*days*duty.Years > p.Wear
+		}
 		w.factor = func(p *parts.Brake) float64 {
 			if u := need / p.Torque; u <= s.goal() {
 				return 0
@@ -60,6 +66,29 @@ func (s *situation) holdTorque(a *machine.Axis) float64 {
 	return s.design.Assumptions.Limits.BrakeHold * m * gravity * math.Abs(a.Vertical()) / (q * i * float64(a.Motors()))
 }
 
+// stopEnergy is roughly what a power-off stop at full speed turns into heat, J:
+// the moving energy by the numbers of the motor checks, and as much of it again
+// as the load falls while the brake closes (a third, rough).
+func (s *situation) stopEnergy(a *machine.Axis) float64 {
+	id := "axis." + a.Spec.ID + ".motor."
+	q, i := s.of(id+"speed", "q"), s.of(id+"speed", "i")
+	m, j, jm := s.of(id+"inertia", "m"), s.of(id+"inertia", "J"), s.of(id+"inertia", "J_M")
+	v := a.Spec.Limits.Speed
+	const falling = 4.0 / 3
+	return falling * (m + q*q*(j+i*i*jm)) * v * v / 2
+}
+
+// inertiaUse is the utilisation of the inertia check with other numbers of
+// screw lead, shaft inertia and motor inertia; NaN keeps the one at hand.
+func (s *situation) inertiaUse(a *machine.Axis, lead, shaft, motor float64) float64 {
+	c := s.checks["axis."+a.Spec.ID+".motor.inertia"]
+	q, j, i, jm := input(c, "q"), input(c, "J"), input(c, "i"), input(c, "J_M")
+	if lead > 0 {
+		q = 2 * math.Pi / lead
+	}
+	return (input(c, "m")/(q*q) + j + shaft) / (i * i * (jm + motor)) / c.Limit
+}
+
 // motorFactor is the factor of another motor on the utilisation of a motor check.
 func (s *situation) motorFactor(a *machine.Axis, kind string, p *parts.Motor) float64 {
 	now := a.Motor
@@ -74,10 +103,17 @@ func (s *situation) motorFactor(a *machine.Axis, kind string, p *parts.Motor) fl
 			return bigger(now.Tn, p.Tn)
 		}
 	case "axis.motor.hold":
-		return bigger(now.T0, p.T0)
+		if same {
+			return bigger(now.T0, p.T0)
+		}
 	case "axis.motor.speed":
-		return bigger(now.Nmax, p.Nmax)
+		if same {
+			return bigger(now.Nmax, p.Nmax)
+		}
 	case "axis.motor.inertia":
+		if !same {
+			return never()
+		}
 		j := s.of("axis."+a.Spec.ID+".motor.inertia", "J_M")
 		return bigger(j, j+float64(a.Motors())*(p.J-now.J))
 	case "axis.motor.pull_out":
@@ -100,7 +136,10 @@ func motors(s *situation, c ledger.Check) []proposal {
 	return swaps(s, c, listed[*parts.Motor](s, "motor"), swap[*parts.Motor]{
 		path: axisPath(a, "motor"), noun: "motor", now: a.Motor.ID, cost: a.Motor.Cost, pieces: float64(a.Motors()),
 		factor: func(p *parts.Motor) float64 { return s.motorFactor(a, c.Kind, p) },
-		why:    "the motor decides this check", by: "ratio of the motors' torque, speed or inertia",
+		spoils: func(p *parts.Motor) bool {
+			return s.inertiaUse(a, 0, 0, float64(a.Motors())*(p.J-a.Motor.J)) > 1
+		},
+		why: "the motor decides this check", by: "ratio of the motors' torque, speed or inertia",
 	})
 }
 
@@ -160,6 +199,11 @@ func screws(s *situation, c ledger.Check) []proposal {
 	}
 	now := a.Screw
 	w := swap[*parts.Screw]{path: axisPath(a, "drive.screw"), noun: "screw", now: now.ID, cost: now.Cost, pieces: float64(len(a.Beams)), why: "a longer lead turns slower, a thicker shaft bends less", by: "n ~ 1/lead, n_cr ~ d, F_cr ~ d4, life ~ C3 lead"}
+	w.spoils = func(p *parts.Screw) bool {
+		const density = 7850 // kg/m³, steel
+		more := math.Pi / 32 * density * a.Length * (math.Pow(p.D0, 4) - math.Pow(now.D0, 4))
+		return s.inertiaUse(a, p.Lead, more, 0) > 1
+	}
 	w.factor = func(p *parts.Screw) float64 {
 		if p.Kind != now.Kind {
 			return never()

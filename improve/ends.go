@@ -28,6 +28,10 @@ func (s *situation) endOf(a *machine.Axis) *design.End {
 // switch is moved: own choice.
 const leastOrder = step5
 
+// mostOutward is how far hard stops are moved outward at most: beyond, beam and
+// cable carrier grow too much. Own choice.
+const mostOutward = 0.12 // m
+
 // switches moves the over-travel switch inward, or the hard stop outward.
 func switches(s *situation, c ledger.Check) []proposal {
 	a := s.axis(c)
@@ -57,10 +61,14 @@ func switches(s *situation, c ledger.Check) []proposal {
 	}
 	to := math.Max(down(hard-c.Value/s.goal(), step5), soft+leastOrder)
 	add(to, Edit{Path: path + "switch_" + side, Value: length(to)})
-	if out2 := up(at+c.Value/s.goal(), step5); out2 > e.HardStop && short == 0 {
+	if outward := up(at+c.Value/s.goal(), step5); outward > e.HardStop && outward <= e.HardStop+mostOutward && short == 0 && c.Verdict == ledger.Over {
+		edits := []Edit{{Path: path + "hard_stop", Value: length(outward)}}
+		if e.Cam != nil {
+			edits = append(edits, Edit{Path: path + "cam", Value: length(up(*e.Cam+outward-e.HardStop, step5))})
+		}
 		out = append(out, proposal{
-			Title: fmt.Sprintf("hard stops of axis %s at %s instead of %s beyond the travel", a.Spec.ID, length(out2), length(e.HardStop)), Why: "more way to stop; the beam gets longer unless its length is given",
-			Edits: []Edit{{Path: path + "hard_stop", Value: length(out2)}}, Estimate: c.Value / (out2 - at), By: "way to stop over the new room", cost: free,
+			Title: fmt.Sprintf("hard stops of axis %s at %s instead of %s beyond the travel", a.Spec.ID, length(outward), length(e.HardStop)), Why: "more way to stop; the beam gets longer unless its length is given",
+			Edits: edits, Estimate: c.Value / (outward - at), By: "way to stop over the new room", cost: free,
 		})
 	}
 	return out

@@ -11,7 +11,7 @@ var families = []family{
 	{[]string{"axis.motor.*"}, motors},
 	{[]string{"axis.motor.inertia", "axis.motor.speed", "axis.motor.peak", "axis.motor.rms", "axis.gear.*"}, gears},
 	{[]string{"axis.motor.peak", "axis.motor.rms", "axis.motor.pull_out", "axis.gear.peak", "axis.gear.mean", "axis.belt.tooth", "axis.belt.cord", "axis.rack.*", "axis.screw.static"}, gentler},
-	{[]string{"axis.motor.speed", "axis.gear.speed_*", "axis.screw.whirl", "axis.screw.dn", "axis.speed", "carrier.speed"}, slower},
+	{[]string{"axis.motor.speed", "axis.gear.speed_*", "axis.screw.whirl", "axis.screw.dn", "axis.speed", "carrier.speed", "axis.motor.pull_out"}, slower},
 	{[]string{"axis.acceleration", "carrier.acceleration"}, softer},
 	{[]string{"axis.screw.*"}, screws},
 	{[]string{"axis.screw.whirl", "axis.screw.buckling"}, screwEnds},
@@ -44,6 +44,7 @@ var families = []family{
 	{[]string{"build.corner"}, cornerJoint},
 	{[]string{"safety.fence", "safety.light_curtain", "safety.guard_distance"}, guardDistance},
 
+	{[]string{"task.rate"}, sooner},
 	{[]string{"task.rate"}, faster},
 	{[]string{"tool.sag.variation", "tool.frequency", "tool.settle", "tool.accuracy"}, stiffer},
 	{[]string{"tool.frequency", "tool.settle", "tool.sag.variation"}, moreBraces},

@@ -27,8 +27,8 @@ type Options struct {
 // three times that of two, so it gets fewer.
 const (
 	usualPerProblem = 3
-	usualTwoAxes    = 18
-	usualThreeAxes  = 9
+	usualTwoAxes    = 20
+	usualThreeAxes  = 8
 	mostSavings     = 2
 )
 
@@ -127,6 +127,8 @@ func (s *situation) propose(c ledger.Check) (out []proposal, why string) {
 func (s *situation) rank(p proposal) float64 {
 	const far = 1e12 // above any price
 	switch tight := s.design.Assumptions.Tight; {
+	case p.spoils:
+		return far * (1.5 + math.Min(0.4, math.Abs(p.Estimate)/1e3))
 	case p.Estimate <= tight:
 		return p.cost
 	case p.Estimate <= 1:
@@ -156,24 +158,24 @@ func (s *situation) choose(problems []posed, opts Options) (out []candidate) {
 			out = append(out, c)
 		}
 	}
-	room := opts.Most
 	savings := s.savings(opts)
-	if len(savings) > 0 {
-		room -= min(len(savings), mostSavings)
+	room := opts.Most - len(savings)
+	some := room
+	if slices.ContainsFunc(problems, func(p posed) bool { return p.check.Verdict == ledger.Tight && len(p.proposals) > 0 }) {
+		some = (5*room + 5) / 6 // the rest is for what is tight
 	}
-	for _, verdict := range []ledger.Verdict{ledger.Over, ledger.Tight} {
-		each := opts.PerProblem
-		if verdict == ledger.Tight {
-			each = 1
-		}
+	turns := func(v ledger.Verdict, each, most int) {
 		for k := range each {
 			for i, p := range problems {
-				if p.check.Verdict == verdict && k < len(p.proposals) {
-					take(candidate{proposal: p.proposals[k], purpose: Mend, problem: i}, room)
+				if p.check.Verdict == v && k < len(p.proposals) {
+					take(candidate{proposal: p.proposals[k], purpose: Mend, problem: i}, most)
 				}
 			}
 		}
 	}
+	turns(ledger.Over, opts.PerProblem, some)
+	turns(ledger.Tight, 1, room)
+	turns(ledger.Over, opts.PerProblem, room)
 	for _, p := range savings {
 		take(candidate{proposal: p, purpose: Save, problem: -1}, opts.Most)
 	}

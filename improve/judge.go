@@ -4,12 +4,10 @@ import (
 	"context"
 	"fmt"
 	"runtime"
-	"slices"
 	"sync"
 
 	"spanwright/assess"
 	"spanwright/design"
-	"spanwright/ledger"
 	"spanwright/machine"
 )
 
@@ -77,58 +75,4 @@ func (s *situation) judgeAll(ctx context.Context, list []candidate, opts Options
 		}
 	}
 	return out, ctx.Err()
-}
-
-// together adds the first remedies of all checks that are over as one, if they
-// need more than one.
-func (s *situation) together(ctx context.Context, out *Result) error {
-	var all []Edit
-	var numbers []int
-	taken := map[string]bool{}
-	solved := map[string]bool{}
-	for _, p := range out.Problems {
-		if p.Check.Verdict != ledger.Over || len(p.Remedies) == 0 || solved[p.Check.ID] {
-			continue
-		}
-		r := out.Remedies[p.Remedies[0]-1]
-		if slices.ContainsFunc(r.Edits, func(e Edit) bool { return taken[e.Path] }) {
-			continue
-		}
-		for _, e := range r.Edits {
-			taken[e.Path] = true
-		}
-		for _, id := range r.Resolves {
-			solved[id] = true
-		}
-		all, numbers = append(all, r.Edits...), append(numbers, r.Number)
-	}
-	if len(numbers) < 2 {
-		return nil
-	}
-	after, err := s.judge(ctx, all)
-	if ctx.Err() != nil {
-		return ctx.Err()
-	}
-	if err != nil {
-		return nil // together they do not fit; each by itself does
-	}
-	out.Judged++
-	text := fmt.Sprint(numbers[0])
-	for i, n := range numbers[1:] {
-		if i == len(numbers)-2 {
-			text += fmt.Sprintf(" and %d", n)
-		} else {
-			text += fmt.Sprintf(", %d", n)
-		}
-	}
-	c := candidate{proposal: proposal{Title: "remedies " + text + " together", Why: "the first remedy of every check that is over", Edits: all}, purpose: Together}
-	r := Remedy{
-		Purpose: Together, Title: c.Title, Why: c.Why, Edits: all, Counts: after.Counts, Number: len(out.Remedies) + 1,
-		Mass: after.Results.Mass - s.found.Results.Mass, Cost: after.Results.Cost - s.found.Results.Cost,
-	}
-	r.changes(s.found, after)
-	if len(r.Resolves) > len(r.Creates) {
-		out.Remedies = append(out.Remedies, r)
-	}
-	return nil
 }

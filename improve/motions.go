@@ -23,8 +23,18 @@ func (s *situation) atSpeed(a *machine.Axis, c ledger.Check, factor, power float
 	return proposal{
 		Title: fmt.Sprintf("speed of axis %s at %s instead of %s", a.Spec.ID, speed(v), speed(a.Spec.Limits.Speed)), Why: "costs nothing but time; see the cycle time",
 		Edits: []Edit{{Path: axisPath(a, "limits.speed"), Value: speed(v)}}, Estimate: c.Utilisation * math.Pow(v/a.Spec.Limits.Speed, power),
-		By: fmt.Sprintf("goes with v^%g", power), cost: free,
+		By: fmt.Sprintf("goes with v^%g", power), cost: free, spoils: s.tooSlow(a, v),
 	}
+}
+
+// tooSlow tells roughly whether the cycle would take too long with a lower
+// speed: half the time that the axis needs more for its way, since axes move
+// together.
+func (s *situation) tooSlow(a *machine.Axis, v float64) bool {
+	rate := s.checks["task.rate"]
+	way := float64(s.found.Results.Axes[a.Spec.ID].Travelled)
+	more := way * (1/v - 1/a.Spec.Limits.Speed) / 2
+	return input(rate, "t_m")+input(rate, "t_d")+more > rate.Limit
 }
 
 // free ranks a change that costs time instead of money behind those of small parts.
@@ -37,13 +47,17 @@ func gentler(s *situation, c ledger.Check) []proposal {
 		return nil
 	}
 	l := a.Spec.Limits
-	to := downTwo(l.Acceleration * math.Max(0.3, s.goal()/c.Utilisation))
+	still := 0.0 // what loads at rest
+	if a.Gravity() {
+		still = gravity
+	}
+	to := downTwo(math.Max(0.3*l.Acceleration, (l.Acceleration+still)*s.goal()/c.Utilisation-still))
 	if !(to < l.Acceleration) {
 		return nil
 	}
 	return []proposal{{
 		Title: fmt.Sprintf("acceleration of axis %s at %s instead of %s", a.Spec.ID, acceleration(to), acceleration(l.Acceleration)), Why: "less force for inertia; see the cycle time",
-		Edits: []Edit{{Path: axisPath(a, "limits.acceleration"), Value: acceleration(to)}}, Estimate: c.Utilisation * to / l.Acceleration, By: "goes with a, friction and weight left aside", cost: free,
+		Edits: []Edit{{Path: axisPath(a, "limits.acceleration"), Value: acceleration(to)}}, Estimate: c.Utilisation * (to + still) / (l.Acceleration + still), By: "rough: goes with a, and with a + g on a vertical axis", cost: free,
 	}}
 }
 
@@ -98,6 +112,22 @@ func faster(s *situation, c ledger.Check) []proposal {
 	return out
 }
 
+// sooner proposes for a slow cycle what lets the tool settle sooner, if it waits
+// for that.
+func sooner(s *situation, c ledger.Check) []proposal {
+	waits := input(c, "t_s") / c.Value
+	if !(waits > 0.05) { // own choice: less is not worth it
+		return nil
+	}
+	settle := ledger.Check{ID: "tool.settle", Kind: "tool.settle", Utilisation: 1}
+	var out []proposal
+	for _, p := range append(calmer(s, settle), moreBraces(s, settle)...) {
+		p.Estimate, p.By = c.Utilisation*(1-waits*(1-p.Estimate)), p.By+"; of the time that is waited"
+		out = append(out, p)
+	}
+	return out
+}
+
 // calmer proposes what leaves less swing behind: a jerk time of one period of the
 // lowest mode, an input shaper, a slower ramp. A ramp of one period leaves no
 // swing of an undamped mode (Chopra, Dynamics of Structures, rise-time input).
@@ -135,7 +165,7 @@ func calmer(s *situation, c ledger.Check) []proposal {
 // slowerShake lowers the acceleration that tips or slides the stand most: that
 // of the axis that the working names.
 func slowerShake(s *situation, c ledger.Check) []proposal {
-	name := inputName(c, "H") + inputName(c, "M_s")
+	name := inputFrom(c, "H") + inputFrom(c, "M_s")
 	var out []proposal
 	for _, a := range s.m.Axes {
 		l := a.Spec.Limits

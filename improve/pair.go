@@ -15,7 +15,10 @@ func bothSides(s *situation, c ledger.Check) []proposal {
 	}
 	path := axisPath(a, "pair.")
 	after := 0.5 // of two motors each takes half
-	if c.Group == "pair" {
+	switch {
+	case c.Kind == "pair.drive":
+		after = 0 // no offset is left
+	case c.Group == "pair":
 		after = 0.2
 	}
 	price := a.Motor.Cost

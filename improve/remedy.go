@@ -17,6 +17,8 @@ package improve
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"spanwright/assess"
 	"spanwright/design"
@@ -85,10 +87,11 @@ type Remedy struct {
 	After    *Outcome      `json:"after,omitempty"`
 	Mass     assess.Number `json:"mass_change_kg"`
 	Cost     assess.Number `json:"cost_change"`
-	Side     []Side        `json:"side_effects"` // the largest first
-	Resolves []string      `json:"resolves"`     // checks that were over and no longer are
-	Creates  []string      `json:"creates"`      // checks that are over or unknown and were not
-	Counts   ledger.Counts `json:"counts"`       // of the changed machine
+	Unpriced bool          `json:"drive_part_unpriced"` // a drive part other than the axis part's own changes, whose price the cost does not hold
+	Side     []Side        `json:"side_effects"`        // the largest first
+	Resolves []string      `json:"resolves"`            // checks that were over and no longer are
+	Creates  []string      `json:"creates"`             // checks that are over or unknown and were not
+	Counts   ledger.Counts `json:"counts"`              // of the changed machine
 }
 
 // Problem is a check that is over or tight, with the remedies for it.
@@ -111,6 +114,7 @@ type Result struct {
 func (r *Remedy) changes(before, after *assess.Assessment) {
 	old := byID(before)
 	now := byID(after)
+	r.Unpriced = slices.ContainsFunc(r.Edits, func(e Edit) bool { return strings.Contains(e.Path, ".drive.") })
 	r.Side, r.Resolves, r.Creates = []Side{}, []string{}, []string{}
 	for _, c := range before.Checks {
 		n, still := now[c.ID]

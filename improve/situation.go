@@ -21,6 +21,7 @@ type proposal struct {
 	Estimate float64 // utilisation of the check afterwards; NaN: no estimate
 	By       string  // how it was estimated
 	cost     float64 // rough change of the cost, to rank with
+	spoils   bool    // expected to put another check over its limit
 }
 
 // family is a rule: the kinds of checks it knows, as patterns in which a star
@@ -84,6 +85,16 @@ func inputName(c ledger.Check, symbol string) string {
 	for _, in := range c.Working.Inputs {
 		if in.Symbol == symbol {
 			return in.Name
+		}
+	}
+	return ""
+}
+
+// inputFrom is where an input comes from.
+func inputFrom(c ledger.Check, symbol string) string {
+	for _, in := range c.Working.Inputs {
+		if in.Symbol == symbol {
+			return in.From
 		}
 	}
 	return ""

@@ -245,7 +245,7 @@ func widerFoot(s *situation, c ledger.Check) []proposal {
 	side := up(g.Depth*(u/s.goal()-1)/2+g.Outrigger, step50)
 	out = append(out, proposal{
 		Title: fmt.Sprintf("outriggers of %s", length(side)), Why: "angled feet beyond the legs, where floor space permits",
-		Edits: []Edit{{Path: generated + "outrigger", Value: length(side)}}, Estimate: u * (g.Depth + 2*g.Outrigger) / (g.Depth + 2*side), By: "goes with 1/(depth + 2 outriggers)", cost: 2 * free,
+		Edits: []Edit{{Path: generated + "outrigger", Value: length(side)}}, Estimate: u * (g.Depth + 2*g.Outrigger) / (g.Depth + 2*side), By: "rough: 1/(depth + 2 outriggers), their angle left aside", cost: 2 * free, spoils: oneRow(g),
 	})
 	if span := up(g.Span*u/s.goal(), step50); s.edgeAcross(c) {
 		out = append(out, proposal{
@@ -351,7 +351,7 @@ func closerSupports(s *situation, c ledger.Check) []proposal {
 	}
 	return []proposal{{
 		Title: fmt.Sprintf("supports of axis %s at most %s apart", a.Spec.ID, length(to)), Why: "less beam between supports",
-		Edits: []Edit{{Path: axisPath(a, "join.support_spacing"), Value: length(to)}}, Estimate: c.Utilisation * math.Pow(to/widest, power), By: fmt.Sprintf("goes with L^%g", power),
+		Edits: []Edit{{Path: axisPath(a, "join.support_spacing"), Value: length(to)}}, Estimate: c.Utilisation * math.Pow(to/widest, power), By: supportRule(c.Kind, power),
 	}}
 }
 
@@ -371,7 +371,7 @@ func longerSpan(s *situation, c ledger.Check) []proposal {
 // longerBeam gives the rail the length that travel and ends need.
 func longerBeam(s *situation, c ledger.Check) []proposal {
 	a := s.axis(c)
-	if a == nil || math.IsNaN(c.Value) {
+	if a == nil || math.IsNaN(c.Value) || c.Verdict != ledger.Over { // rail that just suffices suffices
 		return nil
 	}
 	to := up(a.Length+c.Value/s.goal()-c.Limit, step50)
@@ -419,4 +419,14 @@ func guardDistance(s *situation, c ledger.Check) []proposal {
 		Title: "guard at a distance of " + length(to), Why: "farther from the moving parts; the risk assessment decides",
 		Edits: []Edit{{Path: "equipment.guards." + key, Value: length(to)}}, Estimate: c.Value / to, By: "need over distance", cost: free,
 	}}
+}
+
+// supportRule names the estimate; what one support of a joint has to hold follows
+// its spacing only roughly.
+func supportRule(kind string, power float64) string {
+	rule := fmt.Sprintf("goes with L^%g", power)
+	if strings.HasPrefix(kind, "joint.") {
+		return "rough: " + rule
+	}
+	return rule
 }

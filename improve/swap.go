@@ -20,7 +20,7 @@ type swap[P parts.Part] struct {
 	factor func(P) float64
 	why    string
 	by     string
-	also   func(P) []Edit // edits that go with it; may be nil
+	spoils func(P) bool // is another check expected to be over then; may be nil
 }
 
 // swapsKept is how many of the parts that fit are worth a full judgement.
@@ -40,12 +40,10 @@ func swaps[P parts.Part](s *situation, c ledger.Check, list []P, w swap[P]) []pr
 			continue
 		}
 		edits := []Edit{{Path: w.path, Value: b.ID}}
-		if w.also != nil {
-			edits = append(edits, w.also(p)...)
-		}
 		out = append(out, proposal{
 			Title: fmt.Sprintf("%s %s", w.noun, b.ID) + instead(w.now), Why: w.why, Edits: edits,
 			Estimate: c.Utilisation * f, By: w.by, cost: w.pieces * (b.Cost - w.cost),
+			spoils: w.spoils != nil && w.spoils(p),
 		})
 	}
 	slices.SortStableFunc(out, func(a, b proposal) int { return cmp.Compare(s.rank(a), s.rank(b)) })

@@ -56,6 +56,7 @@ func TestAnswersKeepTheSchema(t *testing.T) {
 	for _, args := range [][]string{
 		{"check", bad, "--json"}, {"check", bad + ".gone", "--json"}, {"check", file, "--json"},
 		{"check", file, "--json", "--only", "*.brake.*"}, {"explain", file, "tool.sag.variation", "--json"},
+		{"improve", file, "--json"},
 	} {
 		stdout, _, _ := output(t, args...)
 		texts[args[0]+" "+filepath.Base(args[1])+strings.Join(args[2:], " ")] = stdout

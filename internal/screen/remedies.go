@@ -48,7 +48,11 @@ func Remedies(w io.Writer, r *improve.Result, file string, s Style) {
 	labelled(w, "exact", remedyMargin, fmt.Sprintf("every gain is that of the whole machine judged again (%d times); it stands beside what was expected", r.Judged))
 	labelled(w, "caution", remedyMargin, "A remedy is a proposal. Read its side effects; brakes, guards, anchors and what else keeps people safe are decided by the risk assessment (ISO 12100), local codes and competent review.")
 	if n := len(r.Remedies); n > 0 {
-		fmt.Fprintf(w, "%-*sspanwright improve %s --apply %d -o better.yaml\n", remedyMargin, "next", file, n)
+		best := 1
+		if r.Remedies[n-1].Purpose == improve.Together {
+			best = n
+		}
+		fmt.Fprintf(w, "%-*sspanwright improve %s --apply %d -o better.yaml\n", remedyMargin, "next", file, best)
 	}
 }
 
@@ -95,7 +99,11 @@ func remedy(w io.Writer, s Style, m improve.Remedy, unit string) {
 	if m.Purpose == improve.Mend {
 		row("gain", gain(m, unit))
 	}
-	row("change", fmt.Sprintf("%s, cost %s", signed(float64(m.Mass), "kg"), signed(float64(m.Cost), "")))
+	change := fmt.Sprintf("%s, cost %s", signed(float64(m.Mass), "kg"), signed(float64(m.Cost), ""))
+	if m.Unpriced {
+		change += "; the drive part's own price is not counted"
+	}
+	row("change", change)
 	if m.Purpose == improve.Together {
 		row("mends", strings.Join(m.Resolves, ", "))
 		row("then", counts(m.Counts))
