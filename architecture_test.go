@@ -24,6 +24,10 @@ var allowed = map[string][]string{
 	"section":               {"section/internal/fe", "section/internal/mesh"},
 	"section/internal/fe":   {"section/internal/mesh"},
 	"section/internal/mesh": {},
+	"glb":                   {},
+	"prism":                 {},
+	"step":                  {"prism"},
+	"urdf":                  {},
 
 	// Formulas on plain structs: they know no design, no catalogue, no machine.
 	"accuracy":  {"given"},
@@ -42,7 +46,7 @@ var allowed = map[string][]string{
 	"parts":  {"decode", "diag", "material", "quantity", "section"},
 
 	// The machine, its studies, the judgement.
-	"machine":   {"decode", "design", "diag", "equip", "parts", "section"},
+	"machine":   {"decode", "design", "diag", "equip", "parts", "prism", "section"},
 	"structure": {"design", "drive", "frame", "joint", "machine", "motion"},
 	"assess": {
 		"accuracy", "design", "diag", "drive", "equip", "frame", "given", "guide", "joint", "ledger", "machine", "motion",
@@ -52,17 +56,17 @@ var allowed = map[string][]string{
 	// Surfaces: they read an assessment and compute no engineering.
 	"nest":                {},
 	"asbuilt":             {"accuracy", "assess", "decode", "design", "diag", "drive", "equip", "given", "machine", "structure", "uncertain"},
-	"pack":                {"assess", "drawing", "internal/screen", "ledger", "machine", "nest", "report"},
+	"pack":                {"assess", "drawing", "glb", "internal/screen", "ledger", "machine", "nest", "prism", "report", "step", "urdf"},
 	"report":              {},
 	"examples":            {},
 	"internal/answer":     {"assess", "diag", "internal/release", "ledger"},
 	"internal/atomicfile": {},
 	"internal/project":    {"decode", "design", "diag", "machine", "parts"},
 	"internal/release":    {},
-	"internal/screen":     {"assess", "frame", "ledger", "quantity", "section"},
+	"internal/screen":     {"asbuilt", "assess", "frame", "ledger", "quantity", "section"},
 	"cmd/spanwright": {
-		"assess", "decode", "design", "diag", "examples", "frame", "internal/answer", "internal/atomicfile", "internal/project",
-		"internal/release", "internal/screen", "ledger", "parts", "section",
+		"asbuilt", "assess", "decode", "design", "diag", "examples", "frame", "internal/answer", "internal/atomicfile", "internal/project",
+		"internal/release", "internal/screen", "ledger", "pack", "parts", "section",
 	},
 
 	// The outside world.
