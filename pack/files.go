@@ -13,6 +13,10 @@ func Files(s Source) ([]File, error) {
 	if err != nil {
 		return nil, err
 	}
+	test, err := s.commissioningFiles()
+	if err != nil {
+		return nil, err
+	}
 	calculation := s.Calculation()
 	return append([]File{
 		{"calculation.html", "calculation report", calculation.HTML},
@@ -23,5 +27,5 @@ func Files(s Source) ([]File, error) {
 		{"lists/lists.xlsx", "parts, groups, cuts and nesting as a workbook", func(w io.Writer) error {
 			return s.writeXLSX(w, partsTable(rows), groupsTable(rows), cutTable(cuts), nestingTable(nestings), s.infoTable())
 		}},
-	}, drawings...), nil
+	}, append(test, drawings...)...), nil
 }
