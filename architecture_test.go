@@ -54,23 +54,27 @@ var allowed = map[string][]string{
 	},
 
 	// Surfaces: they read an assessment and compute no engineering.
-	"nest":                {},
-	"asbuilt":             {"accuracy", "assess", "decode", "design", "diag", "drive", "equip", "given", "machine", "structure", "uncertain"},
-	"pack":                {"assess", "drawing", "glb", "internal/screen", "ledger", "machine", "nest", "prism", "report", "step", "urdf"},
+	"nest":    {},
+	"asbuilt": {"accuracy", "assess", "decode", "design", "diag", "drive", "equip", "given", "machine", "structure", "uncertain"},
+	"pack": {
+		"asbuilt", "assess", "design", "drawing", "drive", "glb", "ledger", "machine", "motion", "nest", "prism", "report",
+		"step", "structure", "tuning", "urdf", "wording",
+	},
 	"report":              {},
+	"wording":             {"ledger", "quantity"},
 	"examples":            {},
 	"internal/answer":     {"assess", "diag", "internal/release", "ledger"},
 	"internal/atomicfile": {},
 	"internal/project":    {"decode", "design", "diag", "machine", "parts"},
 	"internal/release":    {},
-	"internal/screen":     {"asbuilt", "assess", "frame", "ledger", "quantity", "section"},
+	"internal/screen":     {"asbuilt", "assess", "frame", "ledger", "quantity", "section", "wording"},
 	"cmd/spanwright": {
 		"asbuilt", "assess", "decode", "design", "diag", "examples", "frame", "internal/answer", "internal/atomicfile", "internal/project",
 		"internal/release", "internal/screen", "ledger", "pack", "parts", "section",
 	},
 
 	// The outside world.
-	"verification":         {"accuracy", "drawing", "drive", "equip", "frame", "guide", "joint", "motion", "rolling", "section", "stand", "structure", "tuning", "uncertain"},
+	"verification":         {"accuracy", "asbuilt", "drawing", "drive", "equip", "frame", "guide", "joint", "motion", "rolling", "section", "stand", "structure", "tuning", "uncertain"},
 	"verification/solvers": {"frame"},
 }
 

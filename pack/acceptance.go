@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"spanwright/asbuilt"
-	"spanwright/internal/screen"
 	"spanwright/report"
+	"spanwright/wording"
 )
 
 // commissioningFiles are commissioning sheet, acceptance test and forms.
@@ -100,9 +100,9 @@ func spread(r *asbuilt.Range, unit string) []string {
 	case r == nil:
 		return []string{"", "not predicted", ""}
 	case r.Bound:
-		return []string{"", "", "at most " + screen.Value(r.High, unit)}
+		return []string{"", "", "at most " + wording.Value(r.High, unit)}
 	}
-	return screen.Values(unit, r.Low, r.Nominal, r.High)
+	return wording.Values(unit, r.Low, r.Nominal, r.High)
 }
 
 // target prints a limit of the task.
@@ -110,14 +110,14 @@ func target(v *float64, words, unit string) string {
 	if v == nil {
 		return "no target stated"
 	}
-	return words + " " + screen.Value(*v, unit)
+	return words + " " + wording.Value(*v, unit)
 }
 
 func (s Source) brakeTest(plan *asbuilt.Plan) []report.Block {
 	t := report.Table{Header: []string{"axis", "on the brakes", "motor along the load", "motor against it", "time", "movement", "result"}, Widths: []float64{.6, 1.2, 1.5, 1.4, .8, 1.3, 1.4}}
 	for _, a := range plan.Axes {
 		if b := a.Brake; b != nil {
-			t.Rows = append(t.Rows, []string{a.Axis.Spec.ID, screen.Value(b.Torque, "N m"), screen.Value(b.Down, "N m"), screen.Value(b.Up, "N m"), screen.Value(b.Hold, "s"), "at most " + screen.Value(b.Most, "m"), ""})
+			t.Rows = append(t.Rows, []string{a.Axis.Spec.ID, wording.Value(b.Torque, "N m"), wording.Value(b.Down, "N m"), wording.Value(b.Up, "N m"), wording.Value(b.Hold, "s"), "at most " + wording.Value(b.Most, "m"), ""})
 		}
 	}
 	if len(t.Rows) == 0 {
@@ -133,7 +133,7 @@ func (s Source) stopTest(plan *asbuilt.Plan) []report.Block {
 	t := report.Table{Header: []string{"axis", "speed", "low", "nominal", "high", "time", "room", "ratio"}, Widths: []float64{.6, 1, 1, 1, 1.2, 1, 1.4, .9}}
 	category := s.Assessment.Machine.Design.Equipment.Control.StopCategory
 	for _, a := range plan.Axes {
-		row := append([]string{a.Axis.Spec.ID, screen.Value(a.Axis.Spec.Limits.Speed, "m/s")}, spread(a.Stop, "m")...)
+		row := append([]string{a.Axis.Spec.ID, wording.Value(a.Axis.Spec.Limits.Speed, "m/s")}, spread(a.Stop, "m")...)
 		t.Rows = append(t.Rows, append(row, value(a.StopTime, "s"), room(a.StopRoom), "at most 1.2"))
 	}
 	return []report.Block{
@@ -146,7 +146,7 @@ func room(v float64) string {
 	if !finite(v) {
 		return "not known"
 	}
-	return "at most " + screen.Value(v, "m")
+	return "at most " + wording.Value(v, "m")
 }
 
 func (s Source) positioningTest(plan *asbuilt.Plan) []report.Block {
@@ -159,7 +159,7 @@ func (s Source) positioningTest(plan *asbuilt.Plan) []report.Block {
 		}
 		back := "not predicted"
 		if a.Reversal != nil {
-			back = "at most " + screen.Value(a.Reversal.High, "m")
+			back = "at most " + wording.Value(a.Reversal.High, "m")
 		}
 		t.Rows = append(t.Rows, []string{a.Axis.Spec.ID, strings.Join(places, ", "), back, target(plan.RepeatabilityLimit, "at most", "m"), target(plan.AccuracyLimit, "at most", "m")})
 		if a.Agreed {
@@ -212,7 +212,7 @@ func (s Source) pullTest(plan *asbuilt.Plan) []report.Block {
 			for _, k := range []float64{p.Stiffness[d].Low, p.Stiffness[d].Nominal, p.Stiffness[d].High} {
 				row = append(row, fmt.Sprintf("%.4g N/mm", k/1000))
 			}
-			pull.Rows = append(pull.Rows, append(row, screen.Value(p.Force[d], "N"), ""))
+			pull.Rows = append(pull.Rows, append(row, wording.Value(p.Force[d], "N"), ""))
 		}
 		row := append([]string{p.Name}, spread(&p.Frequency, "Hz")...)
 		tap.Rows = append(tap.Rows, append(row, target(plan.FrequencyLimit, "at least", "Hz"), "", ""))

@@ -5,9 +5,9 @@ import (
 	"math"
 
 	"spanwright/asbuilt"
-	"spanwright/internal/screen"
 	"spanwright/machine"
 	"spanwright/report"
+	"spanwright/wording"
 )
 
 // Commissioning is the sheet by which the machine is assembled, aligned and set
@@ -63,7 +63,7 @@ func (s Source) orderOfWork() []string {
 	if p := first.Spec.Pair; p != nil {
 		out = append(out,
 			fmt.Sprintf("Mount the locating runway of %s (%s side) and align it; screws by the table in chapter 4", first.Spec.ID, p.Fixed),
-			fmt.Sprintf("Mount the other runway parallel to it, %s apart, measured at both ends and at each mount; its mount floats", screen.Value(p.Spacing, "m")),
+			fmt.Sprintf("Mount the other runway parallel to it, %s apart, measured at both ends and at each mount; its mount floats", wording.Value(p.Spacing, "m")),
 			"Set the bridge on and square it to the runways; run it by hand over the whole travel: no tight place",
 		)
 	} else {
@@ -121,7 +121,7 @@ type fastening struct {
 func (s Source) screws() []report.Block {
 	t := report.Table{Header: []string{"part", "screw", "torque", "screws", "places", "in all", "order", "done", "after 24 to 100 h"}, Right: []bool{false, false, true, true, true, true}, Widths: []float64{2.5, 1.2, 1, .8, .8, .7, 1.8, .7, 1.1}}
 	for _, f := range fastenings(s.Assessment.Machine) {
-		t.Rows = append(t.Rows, []string{f.part, f.screw + " " + f.class, screen.Value(f.torque, "N m"), fmt.Sprint(f.each), fmt.Sprint(f.places), fmt.Sprint(f.each * f.places), f.order, "", ""})
+		t.Rows = append(t.Rows, []string{f.part, f.screw + " " + f.class, wording.Value(f.torque, "N m"), fmt.Sprint(f.each), fmt.Sprint(f.places), fmt.Sprint(f.each * f.places), f.order, "", ""})
 	}
 	return []report.Block{
 		report.Paragraph{Text: "Torques are those of the part data, threads as supplied, not oiled; torque wrench. Mark each screw with a line over head and part when it is done. Screws of guides, motors and gears: by their makers."},
@@ -187,7 +187,7 @@ func hours(s float64) string {
 	if !finite(s) {
 		return ""
 	}
-	return screen.Value(math.Round(s/3600), "h")
+	return wording.Value(math.Round(s/3600), "h")
 }
 
 // value prints a result; empty where it was not computed.
@@ -195,7 +195,7 @@ func value[T ~float64](v T, unit string) string {
 	if !finite(float64(v)) {
 		return ""
 	}
-	return screen.Value(float64(v), unit)
+	return wording.Value(float64(v), unit)
 }
 
 // atTenths prints a place to a tenth of a millimetre.

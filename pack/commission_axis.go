@@ -8,11 +8,11 @@ import (
 	"spanwright/assess"
 	"spanwright/design"
 	"spanwright/drive"
-	"spanwright/internal/screen"
 	"spanwright/machine"
 	"spanwright/report"
 	"spanwright/structure"
 	"spanwright/tuning"
+	"spanwright/wording"
 )
 
 // feedForward is the velocity feed-forward to begin with: common practice, no source.
@@ -70,27 +70,27 @@ func (s Source) axisSheet(a *machine.Axis) ([]report.Block, error) {
 	if set.CountsPerM > 0 {
 		add("counts", fmt.Sprintf("%.7g per mm (%.7g a motor turn)", set.CountsPerM/1000, f.Counts))
 	}
-	add("speed", fmt.Sprintf("%s, motor %s", screen.Value(l.Speed, "m/s"), screen.Value(set.MotorSpeed, "rad/s")))
-	add("acceleration", screen.Value(l.Acceleration, "m/s2"))
+	add("speed", fmt.Sprintf("%s, motor %s", wording.Value(l.Speed, "m/s"), wording.Value(set.MotorSpeed, "rad/s")))
+	add("acceleration", wording.Value(l.Acceleration, "m/s2"))
 	if l.Deceleration != nil {
-		add("deceleration", screen.Value(*l.Deceleration, "m/s2"))
+		add("deceleration", wording.Value(*l.Deceleration, "m/s2"))
 	}
 	add("jerk", jerk(l))
 	add("emergency stop", s.stopWords(a, r))
 	add("torque limit", torqueLimit(a, set.PerMotorTurn))
 	add("position gain K_v", fmt.Sprintf("%.3g 1/s, with %.0f %% velocity feed-forward", loop.Gain, 100*loop.FeedForward))
-	add("following error", fmt.Sprintf("%s at full speed; window %s", screen.Value(lag, "m"), screen.Value(trip, "m")))
-	add("in-position window", fmt.Sprintf("%s for 20 ms", screen.Value(window, "m")))
+	add("following error", fmt.Sprintf("%s at full speed; window %s", wording.Value(lag, "m"), wording.Value(trip, "m")))
+	add("in-position window", fmt.Sprintf("%s for 20 ms", wording.Value(window, "m")))
 	for _, e := range r.Ends {
 		add(e.End+" end", fmt.Sprintf("software limit %s, switch %s, hard stop %s", atTenths(float64(e.Soft)), atTenths(float64(e.Switch)), atTenths(float64(e.HardStop))))
 	}
 	if h := r.Homing; h != nil {
-		add("homing", fmt.Sprintf("turn %d; search %s, creep %s; mark offset to be set", h.Turn, screen.Value(float64(h.Search), "m/s"), screen.Value(float64(h.Creep), "m/s")))
+		add("homing", fmt.Sprintf("turn %d; search %s, creep %s; mark offset to be set", h.Turn, wording.Value(float64(h.Search), "m/s"), wording.Value(float64(h.Creep), "m/s")))
 	}
 	if b := a.Brake; b != nil {
-		add("brake", fmt.Sprintf("close %s before the torque is removed; open %s before the motion starts", screen.Value(b.Apply, "s"), opens(b.Release)))
+		add("brake", fmt.Sprintf("close %s before the torque is removed; open %s before the motion starts", wording.Value(b.Apply, "s"), opens(b.Release)))
 		if x := float64(r.BrakeTest); x > 0 {
-			add("brake test", fmt.Sprintf("%s on the brakes: motor %s along the load, %s against it; at low height or supported", screen.Value(x, "N m"), screen.Value(float64(r.BrakeTestDown), "N m"), screen.Value(float64(r.BrakeTestUp), "N m")))
+			add("brake test", fmt.Sprintf("%s on the brakes: motor %s along the load, %s against it; at low height or supported", wording.Value(x, "N m"), wording.Value(float64(r.BrakeTestDown), "N m"), wording.Value(float64(r.BrakeTestUp), "N m")))
 		}
 	}
 	if a.Belt != nil {
@@ -101,7 +101,7 @@ func (s Source) axisSheet(a *machine.Axis) ([]report.Block, error) {
 		add("belt", text)
 	}
 	if x := float64(r.Friction); x > 0 {
-		add("running friction", fmt.Sprintf("at most %s at the carriage, %s at the motor without losses", screen.Value(x, "N"), screen.Value(x*set.PerMotorTurn/(2*math.Pi), "N m")))
+		add("running friction", fmt.Sprintf("at most %s at the carriage, %s at the motor without losses", wording.Value(x, "N"), wording.Value(x*set.PerMotorTurn/(2*math.Pi), "N m")))
 	}
 	out := []report.Block{t}
 	if h := r.Homing; h != nil {
@@ -112,7 +112,7 @@ func (s Source) axisSheet(a *machine.Axis) ([]report.Block, error) {
 
 func opens(release float64) string {
 	if release > 0 {
-		return screen.Value(release, "s")
+		return wording.Value(release, "s")
 	}
 	return "(not in the part data)"
 }
@@ -121,7 +121,7 @@ func jerk(l design.Limits) string {
 	if l.Jerk == nil {
 		return "none: the acceleration jumps"
 	}
-	return fmt.Sprintf("%s (%s to full acceleration)", screen.Value(*l.Jerk, "m/s3"), screen.Value(l.Acceleration / *l.Jerk, "s"))
+	return fmt.Sprintf("%s (%s to full acceleration)", wording.Value(*l.Jerk, "m/s3"), wording.Value(l.Acceleration / *l.Jerk, "s"))
 }
 
 // driveWords names the parts of a drive.
@@ -131,7 +131,7 @@ func driveWords(a *machine.Axis) string {
 	case a.Belt != nil:
 		text = fmt.Sprintf("%s, pulley of %d teeth", a.Belt.ID, a.Teeth)
 	case a.Screw != nil:
-		text = fmt.Sprintf("%s, lead %s", a.Screw.ID, screen.Value(a.Screw.Lead, "m"))
+		text = fmt.Sprintf("%s, lead %s", a.Screw.ID, wording.Value(a.Screw.Lead, "m"))
 	case a.Rack != nil:
 		text = fmt.Sprintf("%s, pinion of %d teeth", a.Rack.ID, a.Rack.Teeth)
 	}
@@ -149,10 +149,10 @@ func (s Source) stopWords(a *machine.Axis, r *assess.AxisResult) string {
 	c := s.Assessment.Machine.Design.Equipment.Control
 	text := fmt.Sprintf("category %d", c.StopCategory)
 	if d := a.Spec.Limits.Stop; d != nil {
-		text += ", " + screen.Value(*d, "m/s2")
+		text += ", " + wording.Value(*d, "m/s2")
 	}
 	if x := float64(r.StopDistance); x > 0 {
-		text += fmt.Sprintf(": %s in %s from full speed, %s reaction included in the way", screen.Value(x, "m"), screen.Value(float64(r.StopTime), "s"), screen.Value(c.Reaction, "s"))
+		text += fmt.Sprintf(": %s in %s from full speed, %s reaction included in the way", wording.Value(x, "m"), wording.Value(float64(r.StopTime), "s"), wording.Value(c.Reaction, "s"))
 	}
 	return text
 }
@@ -179,7 +179,7 @@ func torqueLimit(a *machine.Axis, perTurn float64) string {
 	if by == "" {
 		return ""
 	}
-	return fmt.Sprintf("%s a motor (%s); lower while setting up", screen.Value(least, "N m"), by)
+	return fmt.Sprintf("%s a motor (%s); lower while setting up", wording.Value(least, "N m"), by)
 }
 
 // beltTension is the frequency of the longer strand with the carriage at the
@@ -196,9 +196,9 @@ func beltTension(a *machine.Axis) (string, error) {
 		return "", err
 	}
 	text := fmt.Sprintf("%s in each run: %.3g Hz ±5 %% (tension ±10 %%), carriage at %s, free strand from the carriage %s long, %.3g kg/m",
-		screen.Value(a.Pretension, "N"), f, atTenths(place), screen.Value(free, "m"), a.Belt.MassPerM)
+		wording.Value(a.Pretension, "N"), f, atTenths(place), wording.Value(free, "m"), a.Belt.MassPerM)
 	if free < 10*a.Belt.Width {
-		text = fmt.Sprintf("%s in each run; the strand of %s is too short for its frequency: press it in the middle, force 4 T y/L", screen.Value(a.Pretension, "N"), screen.Value(free, "m"))
+		text = fmt.Sprintf("%s in each run; the strand of %s is too short for its frequency: press it in the middle, force 4 T y/L", wording.Value(a.Pretension, "N"), wording.Value(free, "m"))
 	}
 	return text + "; again after 50 h", nil
 }

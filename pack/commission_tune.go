@@ -6,10 +6,10 @@ import (
 	"slices"
 
 	"spanwright/asbuilt"
-	"spanwright/internal/screen"
 	"spanwright/motion"
 	"spanwright/report"
 	"spanwright/tuning"
+	"spanwright/wording"
 )
 
 // resonances says what to do about each of the lowest modes, axis by axis.
@@ -97,7 +97,7 @@ func remedy(a tuning.Advice, r tuning.Resonance, zeta float64, moves int) (strin
 		for _, i := range shaper {
 			text += fmt.Sprintf(" %.4f at %.1f ms,", i.Amplitude, 1000*i.Time)
 		}
-		return fmt.Sprintf("%s %s a move longer, %s a cycle of %d moves", text, screen.Value(shaper.Delay(), "s"), screen.Value(float64(moves)*shaper.Delay(), "s"), moves), nil
+		return fmt.Sprintf("%s %s a move longer, %s a cycle of %d moves", text, wording.Value(shaper.Delay(), "s"), wording.Value(float64(moves)*shaper.Delay(), "s"), moves), nil
 	}
-	return fmt.Sprintf("jerk time %s (one period), or a whole number of it", screen.Value(1/r.Nominal, "s")), nil
+	return fmt.Sprintf("jerk time %s (one period), or a whole number of it", wording.Value(1/r.Nominal, "s")), nil
 }

@@ -27,14 +27,14 @@ type measureOptions struct {
 func (a *app) measureCommand() *cobra.Command {
 	var o measureOptions
 	cmd := &cobra.Command{
-		Use:   "measure FILE DATA... [--exclude FILE:LINE] [--calibrate -o FILE2] [--json]",
+		Use:   "measure FILE DATA... [--exclude ROW] [--calibrate -o FILE2] [--json]",
 		Short: "compares filled-in test forms with the model",
 		Example: `  spanwright measure gantry.yaml forms/stiffness.csv forms/resonance.csv
   spanwright measure gantry.yaml forms/*.csv --calibrate -o as-built.yaml`,
 		Long: `DATA are forms of the pack, filled in. Each value is listed with its
 uncertainty, what the model predicts and how far both agree (E_n at most 1), and
 judged where there is a limit: pass, fail, or undecided within the uncertainty.
-A reading that stands apart is named; it counts unless --exclude names its row.
+A reading that stands apart is named; it counts unless --exclude names its row (FILE:LINE).
 
 --calibrate finds joint stiffness and damping that explain the pull and tap
 tests, and writes the design with them to another file. What cannot be told from
@@ -45,7 +45,7 @@ Exit 0: nothing fails; 1: something does; 2: a file cannot be used.`,
 		RunE: func(cmd *cobra.Command, args []string) error { return a.measure(cmd, args[0], args[1:], o) },
 	}
 	flags := cmd.Flags()
-	flags.StringArrayVar(&o.exclude, "exclude", nil, "leave the row `FILE:LINE` out; may be repeated")
+	flags.StringArrayVar(&o.exclude, "exclude", nil, "leave the `ROW`, named FILE:LINE, out; may be repeated")
 	flags.BoolVar(&o.calibrate, "calibrate", false, "find joint stiffness and damping from the data")
 	flags.StringVarP(&o.out, "output", "o", "", "with --calibrate: `FILE2` for the calibrated design, - for stdout")
 	flags.BoolVar(&o.force, "force", false, "replace FILE2 if it exists")
@@ -170,7 +170,7 @@ func (a *app) showMeasured(out measured, o measureOptions) error {
 		return screen.Calibration(w, out.Calibration)
 	}
 	if asbuilt.CallsForCalibration(out.Report) {
-		_, err := fmt.Fprint(w, "\nAt least two measurements that the joints have a part in disagree with the model: --calibrate -o FILE2 looks for the joint stiffness that explains them.\n")
+		_, err := fmt.Fprint(w, "\nTwo measurements or more in which the joints have a part disagree with the model:\n--calibrate -o FILE2 looks for the joint stiffness that explains them.\n")
 		return err
 	}
 	return nil

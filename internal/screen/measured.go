@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"spanwright/asbuilt"
+	"spanwright/wording"
 )
 
 // Measured prints what test forms tell: findings with prediction and limit,
@@ -22,13 +23,13 @@ func Measured(w io.Writer, r *asbuilt.Report) error {
 			fmt.Fprintf(&b, "%s\n", f.Test)
 			last = f.Test
 		}
-		value := Values(f.Unit, float64(f.Measured), float64(f.U))
+		value := wording.Values(f.Unit, float64(f.Measured), float64(f.U))
 		fmt.Fprintf(&b, "  %-9s  %s, %s\n             measured %s", f.Verdict, f.Subject, f.Quantity, value[0])
 		if u := float64(f.U); u > 0 {
 			fmt.Fprintf(&b, " +/- %s", value[1])
 		}
 		if !math.IsNaN(float64(f.Limit)) {
-			fmt.Fprintf(&b, "; %s %s", f.Sense, Value(float64(f.Limit), f.Unit))
+			fmt.Fprintf(&b, "; %s %s", f.Sense, wording.Value(float64(f.Limit), f.Unit))
 		}
 		b.WriteByte('\n')
 		if f.Predicted != nil {
@@ -68,9 +69,9 @@ func against(f asbuilt.Finding) string {
 		word = "agrees"
 	}
 	p := f.Predicted
-	what := "predicted " + strings.Join(Values(f.Unit, p.Low, p.Nominal, p.High), " .. ")
+	what := "predicted " + strings.Join(wording.Values(f.Unit, p.Low, p.Nominal, p.High), " .. ")
 	if p.Bound {
-		what = "predicted at most " + Value(p.High, f.Unit)
+		what = "predicted at most " + wording.Value(p.High, f.Unit)
 	}
 	return fmt.Sprintf("%s; E_n %.2f, %s", what, float64(f.En), word)
 }
