@@ -27,14 +27,15 @@ type measureOptions struct {
 func (a *app) measureCommand() *cobra.Command {
 	var o measureOptions
 	cmd := &cobra.Command{
-		Use:   "measure FILE DATA... [--exclude ROW] [--calibrate -o FILE2] [--json]",
+		Use:   "measure FILE DATA... [--exclude ROW] [--calibrate -o OUT] [--json]",
 		Short: "compares filled-in test forms with the model",
 		Example: `  spanwright measure gantry.yaml forms/stiffness.csv forms/resonance.csv
   spanwright measure gantry.yaml forms/*.csv --calibrate -o as-built.yaml`,
 		Long: `DATA are forms of the pack, filled in. Each value is listed with its
 uncertainty, what the model predicts and how far both agree (E_n at most 1), and
 judged where there is a limit: pass, fail, or undecided within the uncertainty.
-A reading that stands apart is named; it counts unless --exclude names its row (FILE:LINE).
+A reading that stands apart is named; it counts unless --exclude names its row,
+as FILE:LINE.
 
 --calibrate finds joint stiffness and damping that explain the pull and tap
 tests, and writes the design with them to another file. What cannot be told from
@@ -47,8 +48,8 @@ Exit 0: nothing fails; 1: something does; 2: a file cannot be used.`,
 	flags := cmd.Flags()
 	flags.StringArrayVar(&o.exclude, "exclude", nil, "leave the `ROW`, named FILE:LINE, out; may be repeated")
 	flags.BoolVar(&o.calibrate, "calibrate", false, "find joint stiffness and damping from the data")
-	flags.StringVarP(&o.out, "output", "o", "", "with --calibrate: `FILE2` for the calibrated design, - for stdout")
-	flags.BoolVar(&o.force, "force", false, "replace FILE2 if it exists")
+	flags.StringVarP(&o.out, "output", "o", "", "with --calibrate: `OUT` for the calibrated design, - for stdout")
+	flags.BoolVar(&o.force, "force", false, "replace OUT if it exists")
 	flags.BoolVar(&o.asJSON, "json", false, "one JSON object")
 	return cmd
 }
@@ -64,7 +65,7 @@ type measured struct {
 func (a *app) measure(cmd *cobra.Command, file string, data []string, o measureOptions) error {
 	switch {
 	case o.calibrate && o.out == "":
-		return mistake("--calibrate needs -o FILE2 to write the design to")
+		return mistake("--calibrate needs -o OUT to write the design to")
 	case !o.calibrate && o.out != "":
 		return mistake("-o goes with --calibrate")
 	case o.out == stdinArgument && o.asJSON:
@@ -170,7 +171,7 @@ func (a *app) showMeasured(out measured, o measureOptions) error {
 		return screen.Calibration(w, out.Calibration)
 	}
 	if asbuilt.CallsForCalibration(out.Report) {
-		_, err := fmt.Fprint(w, "\nTwo measurements or more in which the joints have a part disagree with the model:\n--calibrate -o FILE2 looks for the joint stiffness that explains them.\n")
+		_, err := fmt.Fprint(w, "\nTwo measurements or more in which the joints have a part disagree with the model:\n--calibrate -o OUT looks for the joint stiffness that explains them.\n")
 		return err
 	}
 	return nil
