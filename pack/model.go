@@ -3,6 +3,7 @@ package pack
 import (
 	"cmp"
 	"fmt"
+	"io"
 	"strconv"
 	"strings"
 
@@ -21,8 +22,21 @@ type ModelOptions struct {
 	Program  string    // name and version of the program that writes
 	Hash     string    // of the design's text, as in the other files of the pack
 
-	Keyframes []Keyframe         // GLB: poses in time; nil: no animation
-	Effort    map[string]float64 // URDF: peak drive force of each axis, N
+	Keyframes []Keyframe // GLB: poses in time; nil: no animation
+}
+
+// modelFiles are the 3D files of a pack: at home, without the payload, the GLB
+// with its axes moving.
+func (s Source) modelFiles() []File {
+	m := s.Assessment.Machine
+	o := ModelOptions{Program: s.Tool, Hash: s.Hash}
+	moving := o
+	moving.Keyframes = Sweep(m)
+	return []File{
+		{"model/machine.step", "3D model for CAD: assembly with profiles simplified", func(w io.Writer) error { return STEP(w, m, o) }},
+		{"model/machine.glb", "3D model for viewing, with its axes moving", func(w io.Writer) error { return GLB(w, m, moving) }},
+		{"model/machine.urdf", "masses, joints and limits for simulation", func(w io.Writer) error { return URDF(w, m, o) }},
+	}
 }
 
 // Keyframe is a pose at a time.

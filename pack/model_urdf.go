@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"strings"
@@ -9,6 +10,7 @@ import (
 
 	"spanwright/machine"
 	"spanwright/prism"
+	"spanwright/structure"
 	"spanwright/urdf"
 )
 
@@ -163,12 +165,28 @@ func visual(it modelItem, frame r3.Vec) urdf.Visual {
 	return v
 }
 
+// peakForce is what the drive of an axis can push for a short time: the peak
+// torque of its motors, but no more than their gears bear, times the travel of
+// the drive (virtual work, losses not counted), N. A stepper has no peak torque:
+// its torque at standstill counts.
+func peakForce(a *machine.Axis) (float64, error) {
+	gearing, err := structure.OutputGearing(a)
+	if err != nil {
+		return 0, fmt.Errorf("axis %s: %w", a.Spec.ID, err)
+	}
+	torque := cmp.Or(a.Motor.Tmax, a.Motor.T0)
+	if g := a.Gear; g != nil {
+		torque = min(torque*g.Ratio, g.T2B)
+	}
+	return float64(a.Motors()) * torque * gearing, nil
+}
+
 // joint is an axis with its software limits and its programmed speed.
 func (b urdfBuilder) joint(axis int, at r3.Vec) (urdf.Joint, error) {
 	a := b.m.Axes[axis]
-	effort, known := b.o.Effort[a.Spec.ID]
-	if !known {
-		return urdf.Joint{}, fmt.Errorf("axis %s: its peak drive force is needed", a.Spec.ID)
+	effort, err := peakForce(a)
+	if err != nil {
+		return urdf.Joint{}, err
 	}
 	soft := 0.0
 	for _, e := range b.m.Design.Equipment.Ends {
