@@ -80,8 +80,8 @@ func (m *Machine) Loop(a *Axis) (CarrierLoop, bool) {
 		at += l.aside()
 		l.Fixed, l.Across = t.at(at, w*(t.wide+trayThick+l.Thick/2), n), r3.Scale(w, a.Side)
 	default:
-		u := t.carrierSide() * (max(t.wide, t.plateWidth()/2) + carrierRoom + l.Wide/2)
-		l.Fixed, l.Across = t.at(at, u, a.Part.PlateTop-l.Thick-2*l.Radius), a.Normal
+		u := t.carrierSide() * (max(t.wide, t.plateWidth()/2, m.mateWidth(a.Carriages[0], a.Side)/2) + carrierRoom + l.Wide/2)
+		l.Fixed, l.Across = t.at(at, u, a.Part.PlateTop-m.mateDepth(a.Carriages[0])-l.Thick-2*l.Radius), a.Normal
 	}
 	l.Width = r3.Cross(l.Along, l.Across)
 	return l, true
@@ -222,6 +222,17 @@ func (m *Machine) mateDepth(node int) float64 {
 	for i := range m.Connections {
 		if c := &m.Connections[i]; c.Plate != nil && c.A.Node == node && !m.roomFor(c) {
 			return c.Plate.Thick
+		}
+	}
+	return 0
+}
+
+// mateWidth is the size of that plate in a direction square to its normal, m; 0 for none.
+func (m *Machine) mateWidth(node int, d r3.Vec) float64 {
+	for i := range m.Connections {
+		if c := &m.Connections[i]; c.Plate != nil && c.A.Node == node && c.Axis > 0 {
+			along := m.Axes[c.Axis-1].Dir
+			return math.Abs(r3.Dot(d, along))*c.Plate.Length + math.Abs(r3.Dot(d, r3.Cross(c.Axes[2], along)))*c.Plate.Width
 		}
 	}
 	return 0
