@@ -74,7 +74,7 @@ var allowed = map[string][]string{
 	},
 
 	// The outside world.
-	"verification":         {"accuracy", "asbuilt", "drawing", "drive", "equip", "frame", "guide", "joint", "motion", "rolling", "section", "stand", "structure", "tuning", "uncertain"},
+	"verification":         {"accuracy", "asbuilt", "drawing", "drive", "equip", "frame", "glb", "guide", "joint", "motion", "prism", "rolling", "section", "stand", "step", "structure", "tuning", "uncertain", "urdf"},
 	"verification/solvers": {"frame"},
 }
 
