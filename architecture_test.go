@@ -31,12 +31,12 @@ var allowed = map[string][]string{
 
 	// Formulas on plain structs: they know no design, no catalogue, no machine.
 	"accuracy":  {"given"},
-	"drive":     {"given", "motion", "rolling"},
-	"equip":     {"given"},
+	"drive":     {"given", "motion", "quantity", "rolling", "section"},
+	"equip":     {"given", "quantity"},
 	"guide":     {"given", "rolling"},
 	"joint":     {"given"},
 	"rolling":   {"given"},
-	"stand":     {"given"},
+	"stand":     {"given", "quantity"},
 	"tuning":    {"given"},
 	"uncertain": {"given"},
 
@@ -47,10 +47,10 @@ var allowed = map[string][]string{
 
 	// The machine, its studies, the judgement.
 	"machine":   {"decode", "design", "diag", "equip", "parts", "prism", "section"},
-	"structure": {"design", "drive", "frame", "joint", "machine", "motion"},
+	"structure": {"design", "drive", "frame", "joint", "machine", "motion", "quantity"},
 	"assess": {
 		"accuracy", "design", "diag", "drive", "equip", "frame", "given", "guide", "joint", "ledger", "machine", "motion",
-		"parts", "rolling", "section", "stand", "structure", "uncertain",
+		"parts", "quantity", "rolling", "section", "stand", "structure", "uncertain",
 	},
 
 	// Surfaces: they read an assessment and compute no engineering.
@@ -74,7 +74,7 @@ var allowed = map[string][]string{
 	},
 
 	// The outside world.
-	"verification":         {"accuracy", "asbuilt", "drawing", "drive", "equip", "frame", "glb", "guide", "joint", "motion", "prism", "rolling", "section", "stand", "step", "structure", "tuning", "uncertain", "urdf"},
+	"verification":         {"accuracy", "asbuilt", "drawing", "drive", "equip", "frame", "glb", "guide", "joint", "motion", "quantity", "prism", "rolling", "section", "stand", "step", "structure", "tuning", "uncertain", "urdf"},
 	"verification/solvers": {"frame"},
 }
 
