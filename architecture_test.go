@@ -24,15 +24,19 @@ var allowed = map[string][]string{
 	"section":               {"section/internal/fe", "section/internal/mesh"},
 	"section/internal/fe":   {"section/internal/mesh"},
 	"section/internal/mesh": {},
+	"glb":                   {},
+	"prism":                 {},
+	"step":                  {"prism"},
+	"urdf":                  {},
 
 	// Formulas on plain structs: they know no design, no catalogue, no machine.
 	"accuracy":  {"given"},
-	"drive":     {"given", "motion", "rolling"},
-	"equip":     {"given"},
+	"drive":     {"given", "motion", "quantity", "rolling", "section"},
+	"equip":     {"given", "quantity"},
 	"guide":     {"given", "rolling"},
 	"joint":     {"given"},
 	"rolling":   {"given"},
-	"stand":     {"given"},
+	"stand":     {"given", "quantity"},
 	"tuning":    {"given"},
 	"uncertain": {"given"},
 
@@ -42,33 +46,36 @@ var allowed = map[string][]string{
 	"parts":  {"decode", "diag", "material", "quantity", "section"},
 
 	// The machine, its studies, the judgement.
-	"machine":   {"decode", "design", "diag", "equip", "parts", "section"},
-	"structure": {"design", "drive", "frame", "joint", "machine", "motion"},
+	"machine":   {"decode", "design", "diag", "equip", "parts", "prism", "section"},
+	"structure": {"design", "drive", "frame", "joint", "machine", "motion", "quantity"},
 	"assess": {
 		"accuracy", "design", "diag", "drive", "equip", "frame", "given", "guide", "joint", "ledger", "machine", "motion",
-		"parts", "rolling", "section", "stand", "structure", "uncertain",
+		"parts", "quantity", "rolling", "section", "stand", "structure", "uncertain",
 	},
-
 	"improve": {"assess", "design", "ledger", "machine", "parts", "quantity", "structure"},
 
 	// Surfaces: they read an assessment and compute no engineering.
-	"nest":                {},
-	"asbuilt":             {"accuracy", "assess", "decode", "design", "diag", "drive", "equip", "given", "machine", "structure", "uncertain"},
-	"pack":                {"assess", "drawing", "internal/screen", "ledger", "machine", "nest", "report"},
+	"nest":    {},
+	"asbuilt": {"accuracy", "assess", "decode", "design", "diag", "drive", "equip", "given", "machine", "structure", "uncertain"},
+	"pack": {
+		"asbuilt", "assess", "design", "drawing", "drive", "glb", "ledger", "machine", "motion", "nest", "prism", "report",
+		"step", "structure", "tuning", "urdf", "wording",
+	},
 	"report":              {},
+	"wording":             {"ledger", "quantity"},
 	"examples":            {},
 	"internal/answer":     {"assess", "diag", "improve", "internal/release", "ledger"},
 	"internal/atomicfile": {},
 	"internal/project":    {"decode", "design", "diag", "machine", "parts"},
 	"internal/release":    {},
-	"internal/screen":     {"assess", "frame", "improve", "ledger", "quantity", "section"},
+	"internal/screen":     {"asbuilt", "assess", "frame", "improve", "ledger", "quantity", "section", "wording"},
 	"cmd/spanwright": {
-		"assess", "decode", "design", "diag", "examples", "frame", "improve", "internal/answer", "internal/atomicfile", "internal/project",
-		"internal/release", "internal/screen", "ledger", "parts", "section",
+		"asbuilt", "assess", "decode", "design", "diag", "examples", "frame", "improve", "internal/answer", "internal/atomicfile", "internal/project",
+		"internal/release", "internal/screen", "ledger", "pack", "parts", "section",
 	},
 
 	// The outside world.
-	"verification":         {"accuracy", "drawing", "drive", "equip", "frame", "guide", "joint", "motion", "rolling", "section", "stand", "structure", "tuning", "uncertain"},
+	"verification":         {"accuracy", "asbuilt", "drawing", "drive", "equip", "frame", "glb", "guide", "joint", "motion", "quantity", "prism", "rolling", "section", "stand", "step", "structure", "tuning", "uncertain", "urdf"},
 	"verification/solvers": {"frame"},
 }
 

@@ -60,18 +60,24 @@ const (
 // measurement over p. The damping is the mean of the tap tests.
 func Calibrate(p *Plan, r *Report) (*Calibration, error) {
 	c := &Calibration{Evidence: []Explained{}, Notes: []string{}}
+	c.Wanted = CallsForCalibration(r)
+	if err := c.joints(p.Machine, r.evidence); err != nil {
+		return nil, err
+	}
+	c.damp(r.damping)
+	return c, nil
+}
+
+// CallsForCalibration tells whether at least two independent measurements in
+// which the joints have a part disagree with the model.
+func CallsForCalibration(r *Report) bool {
 	differing := 0
 	for _, e := range r.evidence {
 		if e.differs {
 			differing++
 		}
 	}
-	c.Wanted = differing >= disagreements
-	if err := c.joints(p.Machine, r.evidence); err != nil {
-		return nil, err
-	}
-	c.damp(r.damping)
-	return c, nil
+	return differing >= disagreements
 }
 
 // model answers what the measurements would read at a joint stiffness; every

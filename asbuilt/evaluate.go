@@ -94,11 +94,11 @@ func (e *evaluation) missing(subject, why string) {
 }
 
 // flag names readings that stand apart. per is the SI value of the unit.
-func (e *evaluation) flag(groups [][]reading, instrument float64, what, unit string, per float64) {
+func (e *evaluation) flag(groups [][]reading, instrument float64, unit string, per float64) {
 	for _, a := range outliers(groups, instrument) {
 		e.out.Flags = append(e.out.Flags, Flag{
 			Where: e.f.Where(a.row), Test: e.f.Test,
-			Text: fmt.Sprintf("%s lies %.3g %s from the median of its group, %.2g times the usual scatter; it counts unless it is excluded", what, a.by/per, unit, a.times),
+			Text: fmt.Sprintf("%s: %.3g %s from the median of its group, %.0f times the usual scatter; it counts unless it is excluded", a.of, a.by/per, unit, a.times),
 		})
 	}
 }
@@ -137,11 +137,11 @@ func by(rows []Row, key func(Row) string) (keys []string, groups map[string][]Ro
 	return keys, groups
 }
 
-// column is a column of a group in SI.
-func columnOf(rows []Row, name string, per float64) (out []float64, with []reading) {
+// columnOf is a column of a group in SI, plain and with the rows.
+func columnOf(rows []Row, of, name string, per float64) (out []float64, with []reading) {
 	for _, r := range rows {
 		v := r.Num[name] * per
-		out, with = append(out, v), append(with, reading{r, v})
+		out, with = append(out, v), append(with, reading{r, v, of})
 	}
 	return out, with
 }

@@ -41,19 +41,20 @@ func (e *evaluation) stiffness() {
 		}
 		return r.Text["pose"] + " " + r.Text["axis"] + " " + point
 	})
+	var groups [][]reading
 	for _, key := range keys {
 		first := rows[key][0]
 		d := int(first.Text["axis"][0] - 'x')
 		point := first.Text["point"]
 		atTool := point == "" || point == tool
-		force, _ := columnOf(rows[key], "force_N", 1)
-		deflection, _ := columnOf(rows[key], "deflection_mm", 1e-3)
+		force, _ := columnOf(rows[key], key, "force_N", 1)
+		deflection, _ := columnOf(rows[key], key, "deflection_mm", 1e-3)
 		fit, err := FitPull(force, deflection)
 		if err != nil {
 			e.missing(key, err.Error())
 			continue
 		}
-		e.flag([][]reading{fromLine(rows[key], force, deflection)}, e.u(), key, "um", 1e-6)
+		groups = append(groups, fromLine(key, rows[key], force, deflection))
 		low, high := force[0], force[0]
 		for _, f := range force {
 			low, high = math.Min(low, f), math.Max(high, f)
@@ -70,6 +71,7 @@ func (e *evaluation) stiffness() {
 		}
 		e.find(Finding{Subject: key, Quantity: "hysteresis", Unit: "m", Measured: Number(fit.Hysteresis), U: Number(math.Sqrt2 * e.u()), Readings: len(force)}, nil, nil, "")
 	}
+	e.flag(groups, e.u(), "um", 1e-6)
 }
 
 // tool is the word for the tool point in the pull test.
@@ -78,7 +80,7 @@ const tool = "tool"
 // fromLine are the distances from a line that half the points may miss: the
 // median of all slopes (Theil and Sen), so that a wrong point cannot draw it.
 // Source: Sen, Journal of the American Statistical Association 63 (1968) (from memory).
-func fromLine(rows []Row, force, deflection []float64) []reading {
+func fromLine(of string, rows []Row, force, deflection []float64) []reading {
 	var slopes, offsets []float64
 	for i := range force {
 		for j := range i {
@@ -93,7 +95,7 @@ func fromLine(rows []Row, force, deflection []float64) []reading {
 	}
 	var out []reading
 	for i := range force {
-		out = append(out, reading{rows[i], offsets[i]})
+		out = append(out, reading{rows[i], offsets[i], of})
 	}
 	return out
 }
@@ -109,20 +111,20 @@ func (e *evaluation) resonance() {
 	if e.f.Raw {
 		rows = e.ringings()
 	}
-	var dampings [][]reading
+	var frequencies, dampings [][]reading
 	at, perPose := by(rows, func(r Row) string { return r.Text["pose"] })
 	for _, name := range at {
 		lowest := Finding{Measured: Number(math.Inf(1))}
 		ways, perWay := by(perPose[name], func(r Row) string { return r.Text["direction"] })
 		for _, w := range ways {
-			values, with := columnOf(perWay[w], "frequency_hz", 1)
-			e.flag([][]reading{with}, e.f.U["U_hz"], name+" along "+w, "Hz", 1)
+			values, with := columnOf(perWay[w], name+" along "+w, "frequency_hz", 1)
+			frequencies = append(frequencies, with)
 			f := Finding{Subject: name + " along " + w, Quantity: "resonance", Unit: "Hz", Measured: Number(stat.Mean(values, nil)), U: Number(uMean(values, e.f.U["U_hz"])), Readings: len(values)}
 			if f.Measured < lowest.Measured {
 				lowest = f
 			}
 			e.find(f, nil, nil, "")
-			_, damping := columnOf(perWay[w], "damping", 1)
+			_, damping := columnOf(perWay[w], "damping of "+name+" along "+w, "damping", 1)
 			dampings = append(dampings, present(damping))
 		}
 		lowest.Subject, lowest.Quantity = name, "lowest natural frequency"
@@ -134,7 +136,8 @@ func (e *evaluation) resonance() {
 		f := e.out.Findings[len(e.out.Findings)-1]
 		e.out.evidence = append(e.out.evidence, evidence{subject: "frequency " + name, q: poses[name].Q, direction: -1, value: float64(f.Measured), u: float64(f.U), differs: f.Agrees != nil && !*f.Agrees})
 	}
-	e.flag(dampings, 0, "damping", "", 1)
+	e.flag(frequencies, e.f.U["U_hz"], "Hz", 1)
+	e.flag(dampings, 0, "of critical", 1)
 	for _, g := range dampings {
 		e.out.damping = append(e.out.damping, g...)
 	}
@@ -171,8 +174,8 @@ func (e *evaluation) ringings() (out []Row) {
 		return fmt.Sprintf("%s along %s, record %g", r.Text["pose"], r.Text["direction"], r.Num["record"])
 	})
 	for _, key := range keys {
-		time, _ := columnOf(rows[key], "time_s", 1)
-		signal, _ := columnOf(rows[key], "accel_m_s2", 1)
+		time, _ := columnOf(rows[key], key, "time_s", 1)
+		signal, _ := columnOf(rows[key], key, "accel_m_s2", 1)
 		ring, err := ReadRinging(time, signal)
 		switch {
 		case errors.Is(err, ErrCloseModes):
@@ -201,6 +204,8 @@ func (e *evaluation) stop() {
 	keys, rows := by(e.f.Rows, func(r Row) string {
 		return fmt.Sprintf("axis %s to %s, category %g", r.Text["axis"], r.Text["direction"], r.Num["category"])
 	})
+	var groups [][]reading
+	defer func() { e.flag(groups, e.u(), "mm", 1e-3) }()
 	for _, key := range keys {
 		first := rows[key][0]
 		a, _ := e.p.axis(first.Text["axis"])
@@ -208,8 +213,8 @@ func (e *evaluation) stop() {
 		if first.Num["category"] == 0 {
 			predicted = a.PowerOff
 		}
-		distances, with := columnOf(rows[key], "distance_mm", 1e-3)
-		e.flag([][]reading{with}, e.u(), key, "mm", 1e-3)
+		distances, with := columnOf(rows[key], key, "distance_mm", 1e-3)
+		groups = append(groups, with)
 		longest, slow := 0.0, false
 		for i, d := range distances {
 			longest = math.Max(longest, d)

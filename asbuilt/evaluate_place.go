@@ -32,7 +32,7 @@ func (e *evaluation) positioning() {
 				for _, r := range rows[t] {
 					if r.Text["direction"] == word {
 						d := (r.Num["actual_mm"] - r.Num["target_mm"]) * 1e-3
-						side[i], with = append(side[i], d), append(with, reading{r, d})
+						side[i], with = append(side[i], d), append(with, reading{r, d, "axis " + id})
 					}
 				}
 				groups = append(groups, with)
@@ -40,7 +40,7 @@ func (e *evaluation) positioning() {
 			}
 			test.Forward, test.Backward = append(test.Forward, side[0]), append(test.Backward, side[1])
 		}
-		e.flag(groups, e.u(), "axis "+id, "um", 1e-6)
+		e.flag(groups, e.u(), "um", 1e-6)
 		r, err := test.Evaluate()
 		if err != nil {
 			e.missing("axis "+id, err.Error())
@@ -82,7 +82,7 @@ func (e *evaluation) pose() {
 		for _, r := range rows[name] {
 			attained = append(attained, accuracy.Point{r.Num["x_mm"] * 1e-3, r.Num["y_mm"] * 1e-3, r.Num["z_mm"] * 1e-3})
 		}
-		groups = append(groups, fromMiddle(rows[name], attained)...)
+		groups = append(groups, fromMiddle(name, rows[name], attained)...)
 		r, err := accuracy.Pose(accuracy.Point{at.X, at.Y, at.Z}, attained)
 		if err != nil {
 			e.missing("point "+name, err.Error())
@@ -97,15 +97,15 @@ func (e *evaluation) pose() {
 		e.find(Finding{Subject: name, Quantity: "AP, pose accuracy", Unit: "m", Measured: Number(r.Accuracy), U: Number(math.Hypot(e.u(), 2*scatter)), Readings: n, Note: note}, e.p.Accuracy, e.p.AccuracyLimit, atMost)
 		e.find(Finding{Subject: name, Quantity: "RP, pose repeatability", Unit: "m", Measured: Number(r.Repeatability), U: Number(math.Hypot(e.u(), uDeviation(3, n)*r.Deviation)), Readings: n, Note: note}, e.p.Repeatability, e.p.RepeatabilityLimit, atMost)
 	}
-	e.flag(groups, e.u(), "the point", "um", 1e-6)
+	e.flag(groups, e.u(), "um", 1e-6)
 }
 
 // fromMiddle are the coordinates of the attained points, each direction a group.
-func fromMiddle(rows []Row, attained []accuracy.Point) [][]reading {
+func fromMiddle(name string, rows []Row, attained []accuracy.Point) [][]reading {
 	out := make([][]reading, 3)
 	for k := range out {
 		for i, p := range attained {
-			out[k] = append(out[k], reading{rows[i], p[k]})
+			out[k] = append(out[k], reading{rows[i], p[k], name + " along " + "xyz"[k:k+1]})
 		}
 	}
 	return out
@@ -122,9 +122,11 @@ func (e *evaluation) distance() {
 		return
 	}
 	pairs, rows := by(e.f.Rows, func(r Row) string { return r.Text["pair"] })
+	var groups [][]reading
+	defer func() { e.flag(groups, e.u(), "um", 1e-6) }()
 	for _, name := range pairs {
-		values, with := columnOf(rows[name], "distance_mm", 1e-3)
-		e.flag([][]reading{with}, e.u(), name, "um", 1e-6)
+		values, with := columnOf(rows[name], name, "distance_mm", 1e-3)
+		groups = append(groups, with)
 		r, err := accuracy.Scalar(command[name], values)
 		if err != nil {
 			e.missing(name, err.Error())

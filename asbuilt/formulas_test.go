@@ -139,7 +139,7 @@ func TestOutliers(t *testing.T) {
 			if g == 3 && i == 2 {
 				v += 12
 			}
-			list = append(list, reading{Row{Line: 5*g + i}, v})
+			list = append(list, reading{row: Row{Line: 5*g + i}, value: v})
 		}
 		groups = append(groups, list)
 	}

@@ -9,6 +9,7 @@ import (
 type reading struct {
 	row   Row
 	value float64
+	of    string // what was read, for messages
 }
 
 // apart is how far a reading lies from the others of its kind.
@@ -22,11 +23,14 @@ type apart struct {
 // Source: Iglewicz and Hoaglin, How to Detect and Handle Outliers, 1993 (from memory).
 const outlierFrom = 3.5
 
+// fewest is how many deviations it takes to know the usual scatter. Our choice.
+const fewest = 8
+
 // outliers finds readings that stand apart from the median of their group by
 // more than 3.5 times the usual scatter, 1.4826 times the median absolute
 // deviation over all groups, and by more than the instrument could be wrong.
 // It needs no normal distribution and bears up to half the readings being
-// wrong. The factor 1.4826 makes it equal the standard deviation of a normal
+// wrong; with a handful of readings it says nothing. The factor 1.4826 makes it equal the standard deviation of a normal
 // distribution.
 func outliers(groups [][]reading, instrument float64) []apart {
 	var all []apart
@@ -40,12 +44,17 @@ func outliers(groups [][]reading, instrument float64) []apart {
 			values = append(values, r.value)
 		}
 		middle := median(values)
+		own := len(g)%2 == 1 // the median is then one of the readings and tells nothing of the scatter
 		for _, r := range g {
 			all = append(all, apart{reading: r, by: r.value - middle})
-			deviations = append(deviations, math.Abs(r.value-middle))
+			if d := math.Abs(r.value - middle); d > 0 || !own {
+				deviations = append(deviations, d)
+			} else {
+				own = false
+			}
 		}
 	}
-	if len(all) == 0 {
+	if len(deviations) < fewest {
 		return nil
 	}
 	usual := math.Max(1.4826*median(deviations), instrument/outlierFrom)

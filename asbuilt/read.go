@@ -120,7 +120,13 @@ func (r *formReader) head(content []byte) map[string]int {
 	return lines
 }
 
+// did proposes the nearest known word; a word without its unit is the commonest slip.
 func did(word string, known []string) string {
+	for _, k := range known {
+		if bare, _, _ := strings.Cut(k, "_"); word == bare {
+			return fmt.Sprintf("did you mean %q?", k)
+		}
+	}
 	if near := decode.Nearest(word, known); near != "" {
 		return fmt.Sprintf("did you mean %q?", near)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"spanwright/drive"
 	"spanwright/ledger"
+	"spanwright/quantity"
 )
 
 const brakeCaution = "A motor-mounted brake is a holding brake of the machine. By itself it does not make it safe to be under a raised load; " +
@@ -62,9 +63,9 @@ func (r *run) brakeHold(d *axisDuty) {
 			in("T_B", "least static brake torque, run in and warm", a.Brake.Torque, "N m", "part "+a.Brake.ID),
 			in("q", "brake shaft angle per travel", g.Gearing, "rad/m", "part data"),
 			in("m", "moved mass, loaded", d.moved[1], "kg", "machine"),
-			in("g", "gravity", drive.StandardGravity, "m/s2", "3rd CGPM, 1901"),
+			in("g", "gravity", quantity.StandardGravity, "m/s2", "3rd CGPM, 1901"),
 			in("s_a", "slope of the axis, sine", math.Abs(a.Vertical()), "", "axes."+a.Spec.ID+".direction"),
-			in("G_c", "counterweight; a gas spring is not credited", g.Weight.Ratio*g.Weight.Mass*drive.StandardGravity, "N", "axes."+a.Spec.ID+".counterbalance"),
+			in("G_c", "counterweight; a gas spring is not credited", g.Weight.Ratio*g.Weight.Mass*quantity.StandardGravity, "N", "axes."+a.Spec.ID+".counterbalance"),
 		},
 		Source: "statics, no credit for friction or losses; limit " + practice,
 	}

@@ -6,6 +6,7 @@ import (
 	"spanwright/guide"
 	"spanwright/ledger"
 	"spanwright/machine"
+	"spanwright/quantity"
 )
 
 // supportChecks judge how a beam that lies on the stand is held along its length.
@@ -46,7 +47,7 @@ func (r *run) beamSag(a *machine.Axis, span float64) {
 	}
 	c := axisCheck(a.Spec.ID, "axis.support.sag", ".part", "sag of the bare beam between its supports")
 	c.Note = "the beam alone under half the moved weight on each of two blocks is taken as one load; the whole-machine sag is judged under tool"
-	force := r.m.Moved(a.Index, true) * 9.80665 / float64(len(a.Beams))
+	force := r.m.Moved(a.Index, true) * quantity.StandardGravity / float64(len(a.Beams))
 	sag, err := guide.Span{Length: span, Bending: bending}.PointLoad(force, guide.ContinuousInside)
 	r.add(atMost(c, sag, r.m.Design.Assumptions.Limits.BeamSag*span, "m", ledger.Working{
 		Formula: "w = F * e^3 / EI * (1 / 48 - 1 / 128 / (1 / 2 + 1 / sqrt(12.0)))",

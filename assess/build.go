@@ -52,14 +52,16 @@ func (r *run) hasUnderBeam(a *machine.Axis) bool {
 func (r *run) cornerTension() {
 	seen := map[string]bool{}
 	for _, mem := range r.m.Members {
-		if mem.Joint == nil || mem.Joint.Part == nil || mem.Role == machine.Brace || seen[mem.Joint.Part.ID] {
-			continue
+		for _, j := range mem.Joints {
+			if !j.HasPart() || mem.Role == machine.Brace || seen[j.Part.ID] {
+				continue
+			}
+			p := j.Part
+			seen[p.ID] = true
+			c := newCheck("build.corner", j.Path, "corner joint "+p.ID+" works by screws in tension, or fixes two faces")
+			c.ID = "build.corner." + p.ID
+			r.add(present(c, p.Tension || p.Faces >= 2, practice), nil)
 		}
-		p := mem.Joint.Part
-		seen[p.ID] = true
-		c := newCheck("build.corner", mem.Joint.Path, "corner joint "+p.ID+" works by screws in tension, or fixes two faces")
-		c.ID = "build.corner." + p.ID
-		r.add(present(c, p.Tension || p.Faces >= 2, practice), nil)
 	}
 }
 

@@ -10,8 +10,8 @@ import (
 	"pgregory.net/rapid"
 
 	"spanwright/design"
-	"spanwright/drive"
 	"spanwright/ledger"
+	"spanwright/quantity"
 )
 
 const carrierOfX = "x: {part: carrier-20x77-r100, room: 900 mm}"
@@ -78,16 +78,16 @@ func TestSpanFromOnePoint(t *testing.T) {
 func TestCarrierLoadsItsAxis(t *testing.T) {
 	free, tray := portal(t), portal(t, carrierOfX, "x: {part: carrier-20x77-r100, support: tray}")
 	u := free.m.CableCarriers["x"].Loop.UpperMax
-	want := 0.25 * 1.06 * drive.StandardGravity * u
+	want := 0.25 * 1.06 * quantity.StandardGravity * u
 	got := tray.axes[0].friction - free.axes[0].friction
 	near(t, "drag of the tray", got, want, 1e-9)
 	if d := tray.axes[0].peak.force - free.axes[0].peak.force; math.Abs(d-want) > 1e-6 {
 		t.Errorf("the peak force grows by %.4g N, the tray drags with %.4g N", d, want)
 	}
-	// Toward the bend, on the plus side: 1.06 kg/m x 9.80665 x 0.1 m.
-	near(t, "push", free.axes[0].push, -1.06*drive.StandardGravity*0.1, 1e-9)
+	// Toward the bend, on the plus side: 1.06 kg/m x quantity.StandardGravity x 0.1 m.
+	near(t, "push", free.axes[0].push, -1.06*quantity.StandardGravity*0.1, 1e-9)
 	turned := portal(t, carrierOfX, "x: {part: carrier-20x77-r100, fixed_at: 900 mm}")
-	near(t, "push with the bend on the minus side", turned.axes[0].push, 1.06*drive.StandardGravity*0.1, 1e-9)
+	near(t, "push with the bend on the minus side", turned.axes[0].push, 1.06*quantity.StandardGravity*0.1, 1e-9)
 	if p := free.axes[1].push; p != 0 {
 		t.Errorf("a hanging carrier pushes with %v N besides its weight", p)
 	}

@@ -10,6 +10,7 @@ import (
 	"spanwright/guide"
 	"spanwright/machine"
 	"spanwright/motion"
+	"spanwright/quantity"
 	"spanwright/rolling"
 	"spanwright/structure"
 )
@@ -112,14 +113,14 @@ func (r *run) dutyOf(a *machine.Axis, lumps []machine.BodyLump) (axisDuty, error
 // holding is the drive force that holds a mass on the axis at rest, with its
 // counterbalance, N along +x.
 func holding(a *machine.Axis, kg float64) float64 {
-	f := kg * drive.StandardGravity * a.Vertical()
+	f := kg * quantity.StandardGravity * a.Vertical()
 	if c := a.Spec.Counter; c != nil {
 		up := 1.0
 		if a.Vertical() < 0 {
 			up = -1
 		}
 		if c.Weight != nil {
-			f -= up * c.Ratio * *c.Weight * drive.StandardGravity
+			f -= up * c.Ratio * *c.Weight * quantity.StandardGravity
 		}
 		if c.Spring != nil {
 			f -= up * *c.Spring

@@ -6,9 +6,9 @@ import (
 
 	"pgregory.net/rapid"
 
-	"spanwright/drive"
 	"spanwright/equip"
 	"spanwright/ledger"
+	"spanwright/quantity"
 )
 
 const endOfX = "x: {switch: 15 mm, hard_stop: 560 mm, bumper: bumper-80, cam: 700 mm}"
@@ -85,7 +85,7 @@ func TestLevelAxisCoasts(t *testing.T) {
 	}
 	mass := d.moved[1] + rotary
 	friction := e.leastFriction(d)
-	want, err := equip.Coast{Speed: 1.6, Reaction: 0.025, Friction: friction / (mass * drive.StandardGravity)}.Distance()
+	want, err := equip.Coast{Speed: 1.6, Reaction: 0.025, Friction: friction / (mass * quantity.StandardGravity)}.Distance()
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -5,9 +5,9 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"spanwright/drive"
 	"spanwright/equip"
 	"spanwright/ledger"
+	"spanwright/quantity"
 )
 
 // gripCheck judges the grip at the worst accelerations: all axes stopping at
@@ -38,7 +38,7 @@ func (r *run) holdingCheck(c ledger.Check, up, sideways float64, from string) {
 	held := equip.Held{Mass: p.Mass, Up: up, Sideways: sideways, Friction: g.Friction, Safety: g.Safety}
 	w := ledger.Working{
 		Inputs: []ledger.Input{
-			in("m", "payload", p.Mass, "kg", "task.payload.mass"), in("g", "gravity", drive.StandardGravity, "m/s2", "3rd CGPM, 1901"),
+			in("m", "payload", p.Mass, "kg", "task.payload.mass"), in("g", "gravity", quantity.StandardGravity, "m/s2", "3rd CGPM, 1901"),
 			in("a_z", "acceleration upwards", up, "m/s2", from), in("a_h", "horizontal acceleration", sideways, "m/s2", from),
 			in("mu", "friction", g.Friction, "", "task.payload.grip.friction"), in("S", "safety", g.Safety, "", "task.payload.grip.safety"),
 		},

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"math"
 
-	"spanwright/drive"
 	"spanwright/equip"
 	"spanwright/ledger"
 	"spanwright/parts"
+	"spanwright/quantity"
 	"spanwright/structure"
 )
 
@@ -106,13 +106,13 @@ func (r *run) impacts(s stopsOf, ends [2]travelEnd, part *parts.Bumper) ([]impac
 func (r *run) weightAlong(d *axisDuty, sign float64) float64 {
 	a := d.axis
 	up := sign * a.Vertical()
-	w := -d.moved[1] * drive.StandardGravity * up
+	w := -d.moved[1] * quantity.StandardGravity * up
 	c := a.Spec.Counter
 	if c == nil || up == 0 {
 		return w
 	}
 	if c.Weight != nil {
-		w += math.Copysign(c.Ratio**c.Weight*drive.StandardGravity, up)
+		w += math.Copysign(c.Ratio**c.Weight*quantity.StandardGravity, up)
 	}
 	if c.Spring != nil && up > 0 {
 		most := *c.Spring

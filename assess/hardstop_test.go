@@ -5,9 +5,9 @@ import (
 	"strings"
 	"testing"
 
-	"spanwright/drive"
 	"spanwright/ledger"
 	"spanwright/parts"
+	"spanwright/quantity"
 )
 
 // abrupt is the portal with an X axis that stops at once with 6 m/s² from 2 m/s.
@@ -89,7 +89,7 @@ func TestBumperWithoutHourlyRatingIsUnknown(t *testing.T) {
 func TestWeightPullsOneWayOnly(t *testing.T) {
 	e := portal(t)
 	d := &e.axes[1]
-	w := d.moved[1] * drive.StandardGravity
+	w := d.moved[1] * quantity.StandardGravity
 	near(t, "down", e.weightAlong(d, -1), w, 1e-12)
 	near(t, "up", e.weightAlong(d, 1), -w, 1e-12)
 	if x := e.weightAlong(&e.axes[0], 1); x != 0 {
@@ -102,8 +102,8 @@ func TestWeightPullsOneWayOnly(t *testing.T) {
 	near(t, "up, spring", spring.weightAlong(d, 1), 150-w, 1e-12)
 	weight := portal(t, brake, "counterbalance: {weight: 5 kg, ratio: 2}\n    "+brake)
 	d = &weight.axes[1]
-	near(t, "down, counterweight", weight.weightAlong(d, -1), w-10*drive.StandardGravity, 1e-12)
-	near(t, "up, counterweight", weight.weightAlong(d, 1), 10*drive.StandardGravity-w, 1e-12)
+	near(t, "down, counterweight", weight.weightAlong(d, -1), w-10*quantity.StandardGravity, 1e-12)
+	near(t, "up, counterweight", weight.weightAlong(d, 1), 10*quantity.StandardGravity-w, 1e-12)
 }
 
 // TestSpringPressesHarderThanItsMean: at the rated energy a linear spring of

@@ -181,13 +181,15 @@ func (r *run) unjudgedMembers() {
 	}
 	seen := map[string]bool{}
 	for _, mem := range r.m.Members {
-		if mem.Joint == nil || mem.Joint.Part == nil || seen[mem.Joint.Part.ID] {
-			continue
-		}
-		p := mem.Joint.Part
-		seen[p.ID] = true
-		if family := joint.Family(p.Family); family == joint.CornerPlates || family == joint.BasePlates {
-			r.skip("joint plates at the ends of members, "+p.ID, "screws into the cores or the weld between plate and member: the part data do not describe them; only the face to what carries the member is judged")
+		for _, j := range mem.Joints {
+			if !j.HasPart() || seen[j.Part.ID] {
+				continue
+			}
+			p := j.Part
+			seen[p.ID] = true
+			if family := joint.Family(p.Family); family == joint.CornerPlates || family == joint.BasePlates {
+				r.skip("joint plates at the ends of members, "+p.ID, "screws into the cores or the weld between plate and member: the part data do not describe them; only the face to what carries the member is judged")
+			}
 		}
 	}
 }

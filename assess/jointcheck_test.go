@@ -120,7 +120,7 @@ func TestCornerScrewByHand(t *testing.T) {
 	m := built(t, "crate-portal", "gantry.yaml")
 	r := &run{m: m}
 	g := groupOf(t, r.standJoints(), "joint.corner")
-	leg := slices.IndexFunc(m.Members, func(o machine.Member) bool { return o.Role == machine.Leg && o.JointAt[1] })
+	leg := slices.IndexFunc(m.Members, func(o machine.Member) bool { return o.Role == machine.Leg && o.Joints[1] != nil })
 	f := still(m)
 	f.Ends[leg][1][0].Max[4] = 200 // about the local y of the leg, across the portal
 	if err := g.search(f); err != nil {

@@ -11,6 +11,7 @@ import (
 	"spanwright/joint"
 	"spanwright/ledger"
 	"spanwright/machine"
+	"spanwright/parts"
 	"spanwright/structure"
 )
 
@@ -24,11 +25,11 @@ var standKinds = []struct{ path, kind, title string }{
 // standJoints gathers the member ends of the stand by kind and hardware.
 func (r *run) standJoints() (out []*jointGroup) {
 	for i, mem := range r.m.Members {
-		for end, jointed := range mem.JointAt {
-			if !jointed || mem.Joint == nil || mem.Joint.Part == nil {
+		for end, j := range mem.Joints {
+			if !j.HasPart() {
 				continue
 			}
-			g := standGroup(mem.Joint)
+			g := standGroup(j)
 			if k := slices.IndexFunc(out, func(o *jointGroup) bool { return o.id == g.id }); k >= 0 {
 				g = out[k]
 			} else {
@@ -57,16 +58,17 @@ func standGroup(j *machine.Joint) *jointGroup {
 // standPlace adds a member's end to its group.
 func (r *run) standPlace(g *jointGroup, member, end int) {
 	mem := r.m.Members[member]
+	p := mem.Joints[end].Part
 	place := jointPlace{name: r.endName(member, end), forces: atEnd(member, end), torque: math.Inf(1)}
 	hosts := r.hosts(member, end)
-	for _, reason := range r.misfit(member, hosts) {
+	for _, reason := range r.misfit(member, p, hosts) {
 		if !slices.Contains(g.misfits, reason) {
 			g.misfits = append(g.misfits, reason)
 		}
 	}
-	family := joint.Family(mem.Joint.Part.Family)
+	family := joint.Family(p.Family)
 	for _, plane := range r.planes(member, hosts, family) {
-		j, torque, err := r.assembleEnd(member, hosts, plane)
+		j, torque, err := r.assembleEnd(member, p, hosts, plane)
 		if err != nil {
 			g.missing = place.name + ": " + err.Error()
 			return
@@ -75,7 +77,7 @@ func (r *run) standPlace(g *jointGroup, member, end int) {
 		place.holds = append(place.holds, jointHold{joint: j, turn: turnOf(end, plane), oneSided: family == joint.OneBracket})
 	}
 	if len(g.places) == 0 {
-		g.about = map[joint.Mechanism]string{joint.Slip: r.rigidity(member)}
+		g.about = map[joint.Mechanism]string{joint.Slip: r.rigidity(member, end)}
 	}
 	g.places = append(g.places, place)
 }
@@ -100,7 +102,7 @@ func (r *run) hosts(member, end int) []int {
 			continue
 		}
 		all = append(all, i)
-		if !(o.From == node && o.JointAt[0]) && !(o.To == node && o.JointAt[1]) {
+		if !(o.From == node && o.Joints[0] != nil) && !(o.To == node && o.Joints[1] != nil) {
 			through = append(through, i)
 		}
 	}
@@ -174,9 +176,8 @@ func turnOf(end int, plane jointPlane) (t [6]turned) {
 
 // assembleEnd lays the hardware of a member's end out on its profile and the
 // weaker slot of it and its hosts, and says what torque screw and seat allow.
-func (r *run) assembleEnd(member int, hosts []int, plane jointPlane) (j joint.Joint, torque float64, err error) {
+func (r *run) assembleEnd(member int, p *parts.Joint, hosts []int, plane jointPlane) (j joint.Joint, torque float64, err error) {
 	mem := r.m.Members[member]
-	p := mem.Joint.Part
 	screw, err := joint.UsualScrew(p.Screw, p.Class, p.Torque)
 	if err != nil {
 		return nil, 0, err
@@ -191,7 +192,7 @@ func (r *run) assembleEnd(member int, hosts []int, plane jointPlane) (j joint.Jo
 	if plane.swapped {
 		e.DepthY, e.DepthZ = e.DepthZ, e.DepthY
 	}
-	if e.Lip, e.HostLip, err = r.slotsAt(member, hosts); err != nil {
+	if e.Lip, e.HostLip, err = r.slotsAt(member, p, hosts); err != nil {
 		return nil, 0, err
 	}
 	if p.Engagement > 0 {
@@ -207,8 +208,7 @@ func (r *run) assembleEnd(member int, hosts []int, plane jointPlane) (j joint.Jo
 // slotsAt are the slots that the nuts of a member's end sit in: its own and the
 // weakest of its hosts. Plates have nuts in the host alone; the nuts of gussets
 // and hidden fasteners are judged by the weaker of both.
-func (r *run) slotsAt(member int, hosts []int) (own, host *joint.Lip, err error) {
-	p := r.m.Members[member].Joint.Part
+func (r *run) slotsAt(member int, p *parts.Joint, hosts []int) (own, host *joint.Lip, err error) {
 	for _, i := range append([]int{member}, hosts...) {
 		o := r.m.Members[i]
 		lip, err := lipOf(o.Profile, o.Material, p.NutWidth, p.NutLength)
@@ -238,9 +238,8 @@ func (r *run) slotsAt(member int, hosts []int) (own, host *joint.Lip, err error)
 const screwHead = 1.6
 
 // misfit says why the hardware of a member's end cannot be put together.
-func (r *run) misfit(member int, hosts []int) (reasons []string) {
+func (r *run) misfit(member int, p *parts.Joint, hosts []int) (reasons []string) {
 	mem := r.m.Members[member]
-	p := mem.Joint.Part
 	thread, err := joint.CoarseThread(p.Screw)
 	if err != nil {
 		return nil
@@ -288,12 +287,12 @@ func (r *run) fitCheck(g *jointGroup) {
 }
 
 // rigidity says where a stand joint stands between rigid and pinned.
-func (r *run) rigidity(member int) string {
+func (r *run) rigidity(member, end int) string {
 	mem := r.m.Members[member]
 	if mem.Role == machine.Brace {
 		return ""
 	}
-	about, err := structure.JointSprings(r.m, member)
+	about, err := structure.JointSprings(r.m, member, end)
 	if err != nil {
 		return ""
 	}

@@ -12,6 +12,7 @@ import (
 	"spanwright/ledger"
 	"spanwright/machine"
 	"spanwright/parts"
+	"spanwright/quantity"
 )
 
 // built loads an example and binds it.
@@ -126,7 +127,7 @@ func TestFeetCarryTheMachine(t *testing.T) {
 	for _, f := range a.Results.Stand.FootLoads {
 		least, most = least+float64(f.Min), most+float64(f.Max)
 	}
-	weight := m.Mass() * 9.80665
+	weight := m.Mass() * quantity.StandardGravity
 	if !(least < weight && weight < most) {
 		t.Errorf("weight %.1f N does not lie between the feet's least %.1f N and most %.1f N", weight, least, most)
 	}
@@ -151,7 +152,7 @@ func TestDrivesCarryWhatTheyMove(t *testing.T) {
 	if want := 1.4 * float64(x.PeakThrust); math.Abs(value("axis.x.belt.tooth")-want) > 1e-9*want {
 		t.Errorf("belt tooth force %.2f N, service factor times thrust is %.2f N", value("axis.x.belt.tooth"), want)
 	}
-	weight := m.Moved(1, true) * 9.80665
+	weight := m.Moved(1, true) * quantity.StandardGravity
 	if want := weight / (2 * math.Pi / 0.025); math.Abs(value("axis.z.motor.hold")-want) > 1e-3*want {
 		t.Errorf("Z holds with %.4f N m; weight over screw gearing is %.4f N m", value("axis.z.motor.hold"), want)
 	}

@@ -5,8 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"spanwright/drive"
 	"spanwright/ledger"
+	"spanwright/quantity"
 )
 
 const controlLine = "control: {reaction: 25 ms, stop_category: 1}"
@@ -110,7 +110,7 @@ func TestHazardsFitTheMachine(t *testing.T) {
 // TestBrakeTestByHand: 1.3 times the weight over the screw's gearing.
 func TestBrakeTestByHand(t *testing.T) {
 	e := portal(t)
-	load := e.axes[1].moved[1] * drive.StandardGravity * 0.025 / (2 * math.Pi)
+	load := e.axes[1].moved[1] * quantity.StandardGravity * 0.025 / (2 * math.Pi)
 	out := e.results.Axes["z"]
 	near(t, "on the brake", float64(out.BrakeTest), 1.3*load, 1e-9)
 	near(t, "along the load", float64(out.BrakeTestDown), 0.3*load, 1e-9)
@@ -134,7 +134,7 @@ func TestGrip(t *testing.T) {
 }
 
 // TestGripByHand: 12 kg, stops of 5 m/s² level and 6 m/s² upright, friction 0.5,
-// safety 2. Vacuum: 12 (9.80665 + 6 + 5/0.5) 2 = 619.36 N; jaws: 12 x
+// safety 2. Vacuum: 12 (quantity.StandardGravity + 6 + 5/0.5) 2 = 619.36 N; jaws: 12 x
 // sqrt(15.80665² + 5²) x 2/(2 x 0.5) = 397.89 N.
 func TestGripByHand(t *testing.T) {
 	near(t, "vacuum", portal(t, "grip: {by: form}", "grip: {by: vacuum, force: 800 N}").checks["tool.grip"].Value, 619.3596, 1e-6)

@@ -9,6 +9,7 @@ import (
 
 	"spanwright/ledger"
 	"spanwright/machine"
+	"spanwright/quantity"
 	"spanwright/section"
 	"spanwright/stand"
 	"spanwright/structure"
@@ -273,7 +274,7 @@ func (w *worstSlide) see(name string, weight stand.Weight, list []stand.Accelera
 			continue
 		}
 		up := a.Dynamic * a.Parts[0].Mass * math.Abs(a.Of[0][2])
-		slide := stand.Sliding{Friction: friction, Weight: weight.Mass * 9.80665, Uplift: up, Horizontal: h}
+		slide := stand.Sliding{Friction: friction, Weight: weight.Mass * quantity.StandardGravity, Uplift: up, Horizontal: h}
 		if f := slide.Factor(); !w.seen || f < w.factor {
 			w.seen, w.factor, w.s, w.where = true, f, slide, name+", "+a.Name
 		}

@@ -6,9 +6,9 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"spanwright/drive"
 	"spanwright/guide"
 	"spanwright/machine"
+	"spanwright/quantity"
 )
 
 // instant is one moment of the machine: where all axes are and how they move.
@@ -132,7 +132,7 @@ func (s *sharing) resultant(lumps []machine.BodyLump, m *machine.Machine, now in
 
 // inertial is weight and d'Alembert force of a lump.
 func inertial(m *machine.Machine, l machine.BodyLump, now instant) r3.Vec {
-	acc := r3.Vec{Z: drive.StandardGravity}
+	acc := r3.Vec{Z: quantity.StandardGravity}
 	for i := 0; i < l.Body; i++ {
 		acc = r3.Add(acc, r3.Scale(now.a[i], m.Axes[i].Dir))
 	}

@@ -86,7 +86,7 @@ func (r *reader) unreadable(text []byte) (diag.Diagnostic, bool) {
 	d := diag.Diagnostic{Pos: diag.Pos{File: r.rec.File}}
 	if len(text) > MaxSize {
 		d.Code = FileSize
-		d.Message = fmt.Sprintf("the file has %d bytes; at most %d are read", len(text), MaxSize)
+		d.Message = fmt.Sprintf("the file is longer than %d bytes, the most that are read", MaxSize)
 		return d, true
 	}
 	if at := flaw(text); at >= 0 {

@@ -25,7 +25,7 @@ func TestRefusedAsAWhole(t *testing.T) {
 		"nothing":           {"", "f: error: the file is empty [file-empty]"},
 		"only a comment":    {"# hello\n", "f: error: the file is empty [file-empty]"},
 		"only a null":       {"~\n", "f: error: the file is empty [file-empty]"},
-		"too large":         {strings.Repeat("#", MaxSize+1), "f: error: the file has 1048577 bytes; at most 1048576 are read [file-size]"},
+		"too large":         {strings.Repeat("#", MaxSize+1), "f: error: the file is longer than 1048576 bytes, the most that are read [file-size]"},
 		"not UTF-8":         {"name: \"\xff\"\n", "f:1:8: error: the text is not UTF-8, save the file as UTF-8 [file-encoding]"},
 		"NUL":               {"mass: 1 kg\nname: a\x00b\n", "f:2:8: error: the text holds the control character U+0000, remove it [file-encoding]"},
 		"escape":            {"name: é\x1b[2J\n", "f:1:8: error: the text holds the control character U+001B, remove it [file-encoding]"},

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"spanwright/given"
+	"spanwright/quantity"
 )
 
 // GravityAxis is a vertical or inclined axis with a hold brake, as it loses
@@ -46,13 +47,13 @@ func (g GravityAxis) PowerOff() (PowerOff, error) {
 		return PowerOff{}, err
 	}
 	rotors := []Rotor{{g.Inertia, g.Gearing}}
-	load := g.Mass*StandardGravity*math.Sin(g.Incline) - g.Counterforce
+	load := g.Mass*quantity.StandardGravity*math.Sin(g.Incline) - g.Counterforce
 	if g.Weight.Mass > 0 {
 		if err := given.Positive("counterweight ratio", g.Weight.Ratio); err != nil {
 			return PowerOff{}, err
 		}
 		rotors = append(rotors, Rotor{g.Weight.Mass, g.Weight.Ratio})
-		load -= g.Weight.Ratio * g.Weight.Mass * StandardGravity
+		load -= g.Weight.Ratio * g.Weight.Mass * quantity.StandardGravity
 	}
 	mass, err := EquivalentMass(g.Mass, rotors...)
 	if err != nil {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"testing"
 
+	"spanwright/quantity"
+
 	"pgregory.net/rapid"
 )
 
@@ -223,7 +225,7 @@ func TestCounterweightInAHardStop(t *testing.T) {
 	if err != nil || gentle.RopeSlack {
 		t.Fatalf("%+v (%v)", gentle, err)
 	}
-	near(t, "brake path with weight", gentle.Braked, 18/(2*(40-2*StandardGravity)))
+	near(t, "brake path with weight", gentle.Braked, 18/(2*(40-2*quantity.StandardGravity)))
 }
 
 func TestInclineLightensTheLoad(t *testing.T) {
@@ -232,12 +234,12 @@ func TestInclineLightensTheLoad(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "load on 30 degrees", p.Load, 35*StandardGravity/2)
+	near(t, "load on 30 degrees", p.Load, 35*quantity.StandardGravity/2)
 	torque, err := g.StaticTorque()
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "static torque", torque, 35*StandardGravity/200)
+	near(t, "static torque", torque, 35*quantity.StandardGravity/200)
 	hold, err := p.HoldFactor()
 	if err != nil {
 		t.Fatal(err)

@@ -20,11 +20,6 @@ package drive
 
 import "errors"
 
-// StandardGravity is the standard acceleration of free fall, m/s².
-//
-// Source: published, 3rd CGPM 1901.
-const StandardGravity = 9.80665
-
 var (
 	// ErrSlack: a belt run has lost its tension.
 	ErrSlack = errors.New("belt run goes slack")

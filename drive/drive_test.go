@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"spanwright/given"
+	"spanwright/quantity"
 )
 
 // near compares relative to want; a few operations on float64 stay far below 1e-9.
@@ -132,7 +133,7 @@ func TestPhases(t *testing.T) {
 	if !ok || worst.String() != "accelerating, toward +, with payload" {
 		t.Errorf("largest force %v", worst)
 	}
-	near(t, "largest force", worst.Thrust.Total, 35*(StandardGravity+4)+20)
+	near(t, "largest force", worst.Thrust.Total, 35*(quantity.StandardGravity+4)+20)
 	for _, p := range phases {
 		if p.Phase == Holding && p.Thrust.Friction != 0 {
 			t.Errorf("%v: friction helps to hold", p)

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"spanwright/given"
+	"spanwright/quantity"
 )
 
 // Direction is the direction of motion, or of motion about to begin.
@@ -58,7 +59,7 @@ func (c Counterweight) SlackAcceleration() (float64, error) {
 	if err := given.Positive("counterweight ratio", c.Ratio); err != nil {
 		return 0, err
 	}
-	return StandardGravity / c.Ratio, nil
+	return quantity.StandardGravity / c.Ratio, nil
 }
 
 // Thrust is the force the drive must give, with its parts, N along +x. The
@@ -98,7 +99,7 @@ func (b Balance) Thrust() (Thrust, error) {
 	}
 	t := Thrust{
 		Inertia:  (b.Mass + b.RotaryMass) * b.Acceleration,
-		Gravity:  b.Mass * StandardGravity * math.Sin(b.Incline),
+		Gravity:  b.Mass * quantity.StandardGravity * math.Sin(b.Incline),
 		Friction: float64(b.Direction) * b.Friction,
 		Process:  -b.Process,
 		Spring:   -b.Spring,
@@ -111,7 +112,7 @@ func (b Balance) Thrust() (Thrust, error) {
 		i, m := b.Weight.Ratio, b.Weight.Mass
 		t.RopeSlack = b.Acceleration > limit
 		if !t.RopeSlack {
-			t.Counterweight = i*i*m*b.Acceleration - i*m*StandardGravity
+			t.Counterweight = i*i*m*b.Acceleration - i*m*quantity.StandardGravity
 		}
 	}
 	t.Total = t.Inertia + t.Gravity + t.Friction + t.Process + t.Spring + t.Counterweight
@@ -121,7 +122,7 @@ func (b Balance) Thrust() (Thrust, error) {
 // NormalForce returns m g cos(incline), N: the load on the guides of a carriage
 // whose load sits centrally. Offset loads and accelerations need package guide.
 func (b Balance) NormalForce() float64 {
-	return b.Mass * StandardGravity * math.Cos(b.Incline)
+	return b.Mass * quantity.StandardGravity * math.Cos(b.Incline)
 }
 
 // GasSpring is a counterbalance cylinder filled with gas: its force changes

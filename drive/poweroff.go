@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"spanwright/given"
+	"spanwright/quantity"
 )
 
 // PowerOff is an axis that loses its drive power (stop category 0 of
@@ -164,7 +165,7 @@ func (p PowerOff) runBraked(path *track, s *Stop) error {
 		if a > limit { // the weight flies on; brake and load are alone
 			i, m := p.Weight.Ratio, p.Weight.Mass
 			mass -= i * i * m
-			load += i * m * StandardGravity
+			load += i * m * quantity.StandardGravity
 			a = (p.Brake + p.Friction - load) / mass
 			s.RopeSlack = true
 		}

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"spanwright/given"
+	"spanwright/section"
 )
 
 // Ends is how a screw shaft is held at the two ends of its free length. A nut
@@ -178,7 +179,7 @@ func (s Shaft) EulerLoad() (float64, error) {
 		return 0, err
 	}
 	inertia := math.Pi * math.Pow(s.RootDiameter, 4) / 64
-	return c * math.Pi * math.Pi * s.Material.Modulus * inertia / (s.Length * s.Length), nil
+	return section.EulerLoad(s.Material.Modulus*inertia, s.Length/math.Sqrt(c)), nil
 }
 
 // Buckling is the buckling load of a shaft under compression.

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"spanwright/given"
+	"spanwright/quantity"
 )
 
 // Carrier is a cable carrier on one axis. Its fixed end lies on the body that
@@ -126,11 +127,15 @@ func (d Dressed) HalfRule(length float64) float64 { return d.perMetre() * length
 //	F = m' g R
 //
 // Source: derived, virtual work.
-func (d Dressed) WeightForce(radius float64) float64 { return d.perMetre() * standardGravity * radius }
+func (d Dressed) WeightForce(radius float64) float64 {
+	return d.perMetre() * quantity.StandardGravity * radius
+}
 
 // HangingForce is the weight (N) that a carriage carries of a vertical run of the
 // given length (m).
-func (d Dressed) HangingForce(run float64) float64 { return d.perMetre() * standardGravity * run }
+func (d Dressed) HangingForce(run float64) float64 {
+	return d.perMetre() * quantity.StandardGravity * run
+}
 
 // Friction of a carrier whose upper run rests. Source: common practice, no source.
 const (
@@ -141,11 +146,11 @@ const (
 // Drag is the force (N) that pulls a resting upper run of the given length (m).
 // Source: Coulomb friction.
 func (d Dressed) Drag(friction, resting float64) float64 {
-	return friction * d.perMetre() * standardGravity * resting
+	return friction * d.perMetre() * quantity.StandardGravity * resting
 }
 
 // LinkFriction is the force (N) that bends the links: 1 % of the weight, at
 // least 2 N. Source: common practice, no source.
 func (d Dressed) LinkFriction(length float64) float64 {
-	return math.Max(2, 0.01*d.perMetre()*standardGravity*length)
+	return math.Max(2, 0.01*d.perMetre()*quantity.StandardGravity*length)
 }

@@ -17,6 +17,3 @@ package equip
 // Caution goes with every result on stopping, holding and guarding.
 const Caution = "An aid only: the machine builder's risk assessment (ISO 12100), the law, local codes and the review by a licensed " +
 	"or competent practitioner take precedence. A holding brake alone does not make it safe to stand under a load."
-
-// standardGravity is in m/s²; 3rd CGPM, 1901.
-const standardGravity = 9.80665

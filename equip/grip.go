@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"spanwright/given"
+	"spanwright/quantity"
 )
 
 // Held is a payload in a gripper under the accelerations of the worst moment,
@@ -47,7 +48,7 @@ func (h Held) CupsAbove() (float64, error) {
 	if err := h.check(); err != nil {
 		return 0, err
 	}
-	return math.Max(0, h.Mass*(standardGravity+h.Up+h.Sideways/h.Friction)*h.Safety), nil
+	return math.Max(0, h.Mass*(quantity.StandardGravity+h.Up+h.Sideways/h.Friction)*h.Safety), nil
 }
 
 // CupsBeside is the force (N) of all cups together on an upright face; the
@@ -60,7 +61,7 @@ func (h Held) CupsBeside() (float64, error) {
 	if err := h.check(); err != nil {
 		return 0, err
 	}
-	return h.Mass / h.Friction * math.Hypot(standardGravity+h.Up, h.Sideways) * h.Safety, nil
+	return h.Mass / h.Friction * math.Hypot(quantity.StandardGravity+h.Up, h.Sideways) * h.Safety, nil
 }
 
 // JawForce is the closing force of one jaw (N) for n friction faces; the
@@ -74,7 +75,7 @@ func (h Held) JawForce(faces int) (float64, error) {
 	if err := cmp.Or(h.check(), given.AtLeast("friction faces of the gripper", faces, 1)); err != nil {
 		return 0, err
 	}
-	return h.Mass * math.Hypot(standardGravity+h.Up, h.Sideways) * h.Safety / (float64(faces) * h.Friction), nil
+	return h.Mass * math.Hypot(quantity.StandardGravity+h.Up, h.Sideways) * h.Safety / (float64(faces) * h.Friction), nil
 }
 
 // Cup is one vacuum cup.
@@ -130,7 +131,7 @@ func (r CupRow) Pulls(h Held) ([]float64, error) {
 	for _, x := range r.Places {
 		spread += (x - middle) * (x - middle)
 	}
-	lift := h.Mass * (standardGravity + h.Up)
+	lift := h.Mass * (quantity.StandardGravity + h.Up)
 	// A row that is not centred on the payload is tipped by the weight, too.
 	moment := h.Mass*h.Sideways*r.Below - lift*middle
 	if spread == 0 && moment != 0 {

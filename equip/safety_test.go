@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"spanwright/given"
+	"spanwright/quantity"
 )
 
 // TestEndPlacesComeInOrder: whatever the margins, nothing overtakes anything.
@@ -138,7 +139,7 @@ func TestEmergencyStopCategories(t *testing.T) {
 		}
 	}
 	coast, err := Coast{Speed: 2, Reaction: 0.05, Friction: 0.05}.Distance()
-	if want := 0.1 + 4/(2*0.05*standardGravity); err != nil || math.Abs(coast-want) > 1e-12 {
+	if want := 0.1 + 4/(2*0.05*quantity.StandardGravity); err != nil || math.Abs(coast-want) > 1e-12 {
 		t.Errorf("coasting %g m, %v, want %g m", coast, err, want)
 	}
 }
@@ -173,7 +174,7 @@ func TestCupsAboveHoldExactly(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		normal := f - h.Mass*(standardGravity+h.Up)
+		normal := f - h.Mass*(quantity.StandardGravity+h.Up)
 		if math.Abs(h.Friction*normal-h.Mass*h.Sideways) > 1e-9*(1+f) {
 			t.Fatalf("friction %g N, needed %g N", h.Friction*normal, h.Mass*h.Sideways)
 		}
@@ -187,7 +188,7 @@ func TestCupsAboveHoldExactly(t *testing.T) {
 			sum += p
 			moment += p * row.Places[i]
 		}
-		if math.Abs(sum-h.Mass*(standardGravity+h.Up)) > 1e-9*(1+sum) || math.Abs(moment-h.Mass*h.Sideways*row.Below) > 1e-9*(1+sum) {
+		if math.Abs(sum-h.Mass*(quantity.StandardGravity+h.Up)) > 1e-9*(1+sum) || math.Abs(moment-h.Mass*h.Sideways*row.Below) > 1e-9*(1+sum) {
 			t.Fatalf("cups carry %g N and %g N m", sum, moment)
 		}
 	})

@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"spanwright/given"
+	"spanwright/quantity"
 )
 
 // StopCategory is how a machine is brought to rest (IEC 60204-1, 9.2, from memory).
@@ -77,7 +78,7 @@ func (c Coast) Distance() (float64, error) {
 	); err != nil {
 		return 0, err
 	}
-	return c.Speed*c.Reaction + c.Speed*c.Speed/(2*c.Friction*standardGravity), nil
+	return c.Speed*c.Reaction + c.Speed*c.Speed/(2*c.Friction*quantity.StandardGravity), nil
 }
 
 // BrakeTest is the static and dynamic test of a hold brake, at commissioning and

@@ -1,6 +1,7 @@
 package frame
 
 import (
+	"bytes"
 	"cmp"
 	"fmt"
 	"io"
@@ -46,6 +47,7 @@ func ReadJSON(from io.Reader) (*Model, Problems) {
 	if len(text) > maxText {
 		return nil, Problems{{Value: "the model", Message: fmt.Sprintf("is longer than %d bytes", maxText)}}
 	}
+	text = bytes.TrimPrefix(text, []byte("\uFEFF")) // a byte order mark may be ignored (RFC 8259, 8.1)
 	t, wrong := parse(text)
 	if wrong != nil {
 		return nil, Problems{*wrong}

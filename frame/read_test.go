@@ -53,3 +53,19 @@ func TestCantileverThroughJSON(t *testing.T) {
 		t.Errorf("modes %v, want the first at %g", got.Modes, f)
 	}
 }
+
+// TestByteOrderMark: a model saved with a byte order mark reads as without one.
+func TestByteOrderMark(t *testing.T) {
+	const text = `{"nodes": [{"id": "a", "at": [0, 0, 0]}], "supports": [{"node": "a", "fix": ["ux"]}]}`
+	plain, wrong := ReadJSON(strings.NewReader(text))
+	if len(wrong) > 0 {
+		t.Fatal(wrong)
+	}
+	marked, wrong := ReadJSON(strings.NewReader("\uFEFF" + text))
+	if len(wrong) > 0 {
+		t.Fatal(wrong)
+	}
+	if len(marked.Nodes) != len(plain.Nodes) || marked.Nodes[0] != plain.Nodes[0] {
+		t.Errorf("read %v, want %v", marked.Nodes, plain.Nodes)
+	}
+}

@@ -200,15 +200,17 @@ func (s *situation) jointYield(list []Edit) float64 {
 	}
 	sum := 0.0
 	for i, mem := range m.Members {
-		if mem.Body != 0 || mem.Joint == nil || mem.Joint.Part == nil {
-			continue
-		}
-		springs, err := structure.JointSprings(m, i)
-		if err != nil {
-			return math.Inf(1)
-		}
-		for _, k := range springs {
-			sum += 1 / k.Low
+		for end, joint := range mem.Joints {
+			if mem.Body != 0 || joint == nil || joint.Part == nil {
+				continue
+			}
+			springs, err := structure.JointSprings(m, i, end)
+			if err != nil {
+				return math.Inf(1)
+			}
+			for _, k := range springs {
+				sum += 1 / k.Low
+			}
 		}
 	}
 	return sum

@@ -16,15 +16,32 @@ type Bar struct {
 	Role    Role
 	Profile *parts.Profile
 	Roll    float64
-	From    r3.Vec // sawn end, home pose, in W
+	From    r3.Vec // sawn end on the centre line, home pose, in W
 	To      r3.Vec
+	Cuts    [2]r3.Vec // outward unit normals of the sawn faces, in W
 	Members []int
 	Joints  [2]*Joint // hardware at its ends; nil where it is continuous or rigid
 	Axis    int       // the axis whose beam or body it is; -1 for the stand
+
+	meets [2]meeting
 }
 
-// Length is the sawn length, m.
+// meeting is what a bar's end butts against.
+type meeting struct {
+	bar  int     // index among the bars; -1 for nothing
+	face r3.Vec  // outward normal of the face it meets, in W
+	gap  float64 // of the end plate between face and sawn end, m
+}
+
+// Length is the sawn length along the centre line, m.
 func (b Bar) Length() float64 { return r3.Norm(r3.Sub(b.To, b.From)) }
+
+// CutAngle is the angle of a sawn end (0 or 1) from square, rad.
+func (b Bar) CutAngle(end int) float64 {
+	x := r3.Unit(r3.Sub(b.To, b.From))
+	c := r3.Dot(b.Cuts[end], x)
+	return math.Acos(min(1, math.Abs(c)))
+}
 
 // Bars lists the physical bars in the order of their first members.
 func (m *Machine) Bars() []Bar {
@@ -40,14 +57,18 @@ func (m *Machine) Bars() []Bar {
 		b := &out[at]
 		b.Members = append(b.Members, i)
 		b.To = m.Nodes[mem.To].At
-		for e, has := range mem.JointAt {
-			if has {
-				b.Joints[e] = mem.Joint
+		for e, j := range mem.Joints {
+			if j != nil {
+				b.Joints[e] = j
 			}
 		}
 	}
+	nodes := make([][2]r3.Vec, len(out)) // the ends before any is cut
+	for i, b := range out {
+		nodes[i] = [2]r3.Vec{b.From, b.To}
+	}
 	for i := range out {
-		m.trim(&out[i], out)
+		m.trim(i, out, nodes)
 	}
 	return out
 }
@@ -68,51 +89,93 @@ func (m *Machine) axisOf(member int) int {
 }
 
 // trim moves the ends of a bar from the centre lines where it meets others to
-// the faces it butts against. A bar that runs through is not cut; an end that
-// stands on a bar along its own continuation (a leg under a rail) is cut too.
-func (m *Machine) trim(b *Bar, all []Bar) {
+// the faces it butts against, less an end plate between them. A bar that runs
+// through is not cut.
+func (m *Machine) trim(i int, all []Bar, nodes [][2]r3.Vec) {
+	b := &all[i]
+	x := r3.Unit(r3.Sub(b.To, b.From))
+	b.Cuts = [2]r3.Vec{r3.Scale(-1, x), x}
+	b.meets = [2]meeting{{bar: -1}, {bar: -1}}
 	if b.Body != 0 {
 		return
 	}
-	x := r3.Unit(r3.Sub(b.To, b.From))
-	from, to := b.From, b.To
-	if d := m.butt(b, all, m.Members[b.Members[0]].From, from, x); d > 0 {
-		b.From = r3.Add(from, r3.Scale(d, x))
+	last := len(b.Members) - 1
+	for end, node := range [2]int{m.Members[b.Members[0]].From, m.Members[b.Members[last]].To} {
+		inward := r3.Scale(float64(1-2*end), x)
+		depth := m.butt(i, all, end, node, inward, nodes)
+		at := r3.Add(nodes[i][end], r3.Scale(depth, inward))
+		if end == 0 {
+			b.From = at
+		} else {
+			b.To = at
+		}
 	}
-	if d := m.butt(b, all, m.Members[b.Members[len(b.Members)-1]].To, to, r3.Scale(-1, x)); d > 0 {
-		b.To = r3.Sub(to, r3.Scale(d, x))
-	}
-	b.extend(m, all, from, to, x)
+	b.extend(m, all, nodes[i], x)
 }
 
-// butt is how much of the bar at an end lies inside the bar it meets there, m:
-// the half size of the other across itself, over the sine of the angle.
-func (m *Machine) butt(b *Bar, all []Bar, node int, end, inward r3.Vec) float64 {
+// butt is how much of the bar at an end lies inside the bars it meets there, m:
+// the half size of the other across itself, over the sine of the angle. An end
+// that meets one bar is cut along its face; one in a corner of several is cut
+// square, clear of all.
+func (m *Machine) butt(i int, all []Bar, end, node int, inward r3.Vec, nodes [][2]r3.Vec) float64 {
+	b := &all[i]
 	if b.Role == Rail && m.ownsCorner(b) {
 		return 0
 	}
-	most := 0.0
-	for i := range all {
-		o := &all[i]
-		if o.ID == b.ID || o.Body != 0 || !o.touches(m, node) {
+	most, clear, corner, through := 0.0, 0.0, false, false
+	for k := range all {
+		o := &all[k]
+		if k == i || o.Body != 0 || !o.touches(m, node) || o.Role == Brace || o.Role == Leg && b.Role == Leg {
 			continue
 		}
-		along := r3.Unit(r3.Sub(o.To, o.From))
+		along := r3.Unit(r3.Sub(nodes[k][1], nodes[k][0]))
 		across := r3.Sub(inward, r3.Scale(r3.Dot(inward, along), along))
 		sine := r3.Norm(across)
 		if sine < 0.2 {
 			continue // nearly in line: no face to butt against
 		}
-		if o.Role == Brace || o.Role == Leg && b.Role == Leg {
-			continue
+		face := r3.Unit(across)
+		deep := half(o.Profile, along, o.Roll, face) / sine
+		aside := r3.Sub(along, r3.Scale(r3.Dot(inward, along), inward)) // across the bar, in the plane of both
+		lean := 0.0
+		if n := r3.Norm(aside); n > 1e-9 {
+			lean = half(b.Profile, inward, b.Roll, r3.Scale(1/n, aside)) * math.Abs(r3.Dot(inward, along)) / sine
 		}
-		most = math.Max(most, half(o.Profile, along, o.Roll, r3.Unit(across))/sine)
+		clear = max(clear, deep+lean)
+		if b.meets[end].bar >= 0 && r3.Norm(r3.Sub(face, b.meets[end].face)) > 1e-6 {
+			corner = true
+		}
+		passes := m.passes(o, node)
+		if deep > most || deep == most && passes && !through {
+			most, through = deep, passes
+			b.meets[end] = meeting{bar: k, face: face}
+			b.Cuts[end] = r3.Scale(-1, face)
+		}
+	}
+	if corner {
+		b.Cuts[end] = r3.Scale(-1, inward)
+		return clear
+	}
+	if j := b.Joints[end]; j.onEndFace() && b.CutAngle(end) < 0.01 {
+		b.meets[end].gap = j.Part.Thick
+		return most + j.Part.Thick
 	}
 	return most
 }
 
+// onEndFace tells whether the joint's plate lies between a bar's end and what it meets.
+func (j *Joint) onEndFace() bool {
+	return j != nil && j.Part != nil && (j.Part.Family == "corner plate" || j.Part.Family == "base plate")
+}
+
 // ownsCorner tells whether a rail runs over the legs instead of between them.
 func (m *Machine) ownsCorner(b *Bar) bool { return b.Joints[0] == nil && b.Joints[1] == nil }
+
+// passes tells whether a bar is uncut at a node: it goes on beyond it, or runs over the corner.
+func (m *Machine) passes(b *Bar, node int) bool {
+	last := m.Members[b.Members[len(b.Members)-1]].To
+	return node != m.Members[b.Members[0]].From && node != last || b.Role == Rail && m.ownsCorner(b)
+}
 
 // touches tells whether a bar has a member that ends in a node.
 func (b *Bar) touches(m *Machine, node int) bool {
@@ -125,7 +188,7 @@ func (b *Bar) touches(m *Machine, node int) bool {
 }
 
 // extend lets a rail that runs over legs reach to their outer faces.
-func (b *Bar) extend(m *Machine, all []Bar, from, to, x r3.Vec) {
+func (b *Bar) extend(m *Machine, all []Bar, nodes [2]r3.Vec, x r3.Vec) {
 	if b.Role != Rail || !m.ownsCorner(b) {
 		return
 	}
@@ -138,6 +201,6 @@ func (b *Bar) extend(m *Machine, all []Bar, from, to, x r3.Vec) {
 		}
 		return most
 	}
-	b.From = r3.Sub(from, r3.Scale(grow(m.Members[b.Members[0]].From), x))
-	b.To = r3.Add(to, r3.Scale(grow(m.Members[b.Members[len(b.Members)-1]].To), x))
+	b.From = r3.Sub(nodes[0], r3.Scale(grow(m.Members[b.Members[0]].From), x))
+	b.To = r3.Add(nodes[1], r3.Scale(grow(m.Members[b.Members[len(b.Members)-1]].To), x))
 }

@@ -17,11 +17,9 @@ func (m *Machine) Cost() float64 {
 			cut[mem.Bar] = true
 			sum += mem.Profile.Cost + 2*mem.Profile.CostCut
 		}
-		if mem.Joint != nil && mem.Joint.Part != nil {
-			for _, at := range mem.JointAt {
-				if at {
-					sum += mem.Joint.Part.Cost
-				}
+		for _, j := range mem.Joints {
+			if j.HasPart() {
+				sum += j.Part.Cost
 			}
 		}
 	}

@@ -88,13 +88,13 @@ func TestExplicitStand(t *testing.T) {
 		t.Errorf("%+v of a written-out stand", m.Stand)
 	}
 	rail := member(t, m, "rail")
-	if math.Abs(rail.Roll-math.Pi/2) > rounding || rail.Role != machine.Rail || rail.Joint != nil {
+	if math.Abs(rail.Roll-math.Pi/2) > rounding || rail.Role != machine.Rail || rail.Joints != [2]*machine.Joint{} {
 		t.Errorf("rail %+v", rail)
 	}
-	if post := member(t, m, "post.right"); post.Joint == nil || post.JointAt != [2]bool{true, true} || post.Role != machine.Leg {
+	if post := member(t, m, "post.right"); post.Joints[0] == nil || post.Joints[1] == nil || post.Role != machine.Leg {
 		t.Errorf("jointed post %+v", post)
 	}
-	if tie := member(t, m, "tie"); tie.Joint == nil || !tie.Joint.Hinged || tie.Role != machine.Brace {
+	if tie := member(t, m, "tie"); tie.Joints[0] == nil || !tie.Joints[0].Hinged || tie.Role != machine.Brace {
 		t.Errorf("hinged brace %+v", tie)
 	}
 	// The rail lies flat: half of its 45 mm under the beam, whose wide side stands upright.

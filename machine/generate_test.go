@@ -126,7 +126,7 @@ func picture(m *machine.Machine, to func(r3.Vec) r3.Vec) []string {
 		if cmp.Or(cmp.Compare(math.Round(y.X*1e6), 0), cmp.Compare(math.Round(y.Y*1e6), 0), cmp.Compare(y.Z, 0)) < 0 {
 			y = r3.Scale(-1, y) // a section is the same either way
 		}
-		ends := []string{fmt.Sprint(word(to(p)), mem.JointAt[0]), fmt.Sprint(word(to(q)), mem.JointAt[1])}
+		ends := []string{fmt.Sprint(word(to(p)), mem.Joints[0] != nil), fmt.Sprint(word(to(q)), mem.Joints[1] != nil)}
 		slices.Sort(ends)
 		out = append(out, fmt.Sprint(ends, mem.Profile.ID, mem.Role, word(y)))
 	}
@@ -223,5 +223,25 @@ func TestStandHeights(t *testing.T) {
 		if got := m.Stand; got.Rows != 1+legs/4 || got.Columns != legs/(1+legs/4) || got.Height != 2.1 {
 			t.Errorf("%d legs: %+v", legs, got)
 		}
+	}
+}
+
+// TestFootJointIsKept: legs of one piece have their own hardware at the foot
+// and that of the corners at the top.
+func TestFootJointIsKept(t *testing.T) {
+	d := load(t, "crate-portal")
+	d.Stand.Generate.FootJoint = "gusset-45"
+	found := 0
+	for _, b := range build(t, d).Bars() {
+		if b.Role != machine.Leg {
+			continue
+		}
+		found++
+		if b.Joints[0].Part.ID != "gusset-45" || b.Joints[1].Part.ID != d.Stand.Generate.Joint {
+			t.Errorf("%s: %s at the foot and %s at the top", b.ID, b.Joints[0].Part.ID, b.Joints[1].Part.ID)
+		}
+	}
+	if found == 0 {
+		t.Error("no legs")
 	}
 }

@@ -18,6 +18,9 @@ type Joint struct {
 	Path   string // in the design
 }
 
+// HasPart tells hardware of the part data from a hinge and from no joint at all.
+func (j *Joint) HasPart() bool { return j != nil && j.Part != nil }
+
 // line is a physical bar of a stand: it becomes one member between each two
 // neighbouring stations, with joints only at its own two ends.
 type line struct {
@@ -86,7 +89,7 @@ func (l *line) emit(b *builder) {
 		}
 		for end, at := range [2]bool{i == 0, i == last} {
 			if j := l.joints[end]; at && j != nil {
-				mem.Joint, mem.JointAt[end] = j, true
+				mem.Joints[end] = j
 			}
 		}
 		l.members = append(l.members, b.member(mem))

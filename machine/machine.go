@@ -62,10 +62,9 @@ type Member struct {
 	Material *parts.Material
 	Extra    float64 // kg/m carried along: rails, belt, covers
 	Role     Role
-	Plane    string // braces and rails: the plane they stiffen: along, across, top, bottom
-	Joint    *Joint // both ends; nil is rigid
-	JointAt  [2]bool
-	Divide   int // elements
+	Plane    string    // braces and rails: the plane they stiffen: along, across, top, bottom
+	Joints   [2]*Joint // of the first and the second end; nil is rigid
+	Divide   int       // elements
 }
 
 // Role says what a member is for.

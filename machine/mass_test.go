@@ -22,9 +22,9 @@ func partMass(m *machine.Machine) float64 {
 		sum += perM * b.Length()
 	}
 	for _, mem := range m.Members {
-		for _, at := range mem.JointAt {
-			if at && mem.Joint.Part != nil {
-				sum += mem.Joint.Part.Mass
+		for _, j := range mem.Joints {
+			if j.HasPart() {
+				sum += j.Part.Mass
 			}
 		}
 	}

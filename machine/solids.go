@@ -1,33 +1,43 @@
 package machine
 
 import (
-	"fmt"
 	"math"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"spanwright/parts"
+	"spanwright/prism"
+	"spanwright/section"
 )
 
-// Solid is one body of the machine as a simple shape, for pictures, drawings and
-// 3D files. It is drawn from the same machine as everything else, at home; at a
-// pose it moves with its body.
+// Solid is one body of the machine as a straight prism, for pictures, drawings
+// and 3D files. It is drawn from the same machine as everything else, at home;
+// at a pose it moves with its body.
 type Solid struct {
 	ID    string
+	Of    string // the solid to whose part this further piece belongs; "" for a part's only or first piece
 	Body  int
-	Group string // stand, an axis id, tool, payload, equipment
+	Group string // stand, an axis id, tool, payload
+	Thing Thing
 	Kind  SolidKind
 	Part  string // catalogue id, "" for what has none
 
-	// Own frame in W: prisms run along X from Origin for Length with the outline
-	// of Profile in Y, Z; boxes are centred at Origin with Size along X, Y, Z;
-	// cylinders run along X from Origin for Length with diameter Size.X.
+	// Own frame in W, right-handed; the outline lies in Y, Z and is drawn out along
+	// X. A prism runs from Origin for Length with the outline of Profile about
+	// Origin; a cylinder runs from Origin for Length with diameter Size.X; a box
+	// and a shape are centred at Origin with Size along X, Y, Z, and the outline of
+	// a shape is given about that centre.
 	Origin  r3.Vec
 	X, Y, Z r3.Vec
 	Length  float64
 	Size    r3.Vec
 	Profile *parts.Profile
-	Kg      float64
+	Outline prism.Outline  // of a shape: x along Y, y along Z
+	Cuts    [2]prism.Slope // of the ends of a prism, over Y and Z
+
+	Kg      float64 // of the part; 0 for further pieces and what is not in the parts data
+	Density float64 // kg/m³ where the outline is that of the part and the mass follows from it; else 0
 }
 
 // SolidKind is the shape of a solid.
@@ -35,121 +45,274 @@ type SolidKind string
 
 // The kinds of solids.
 const (
-	Prism    SolidKind = "prism"
-	Box      SolidKind = "box"
-	Cylinder SolidKind = "cylinder"
+	Prism    SolidKind = "prism"    // a bar with its profile
+	Box      SolidKind = "box"      //
+	Cylinder SolidKind = "cylinder" //
+	Shape    SolidKind = "shape"    // another outline, drawn out; Size is the box around it
+)
+
+// Thing says what a solid is, for colours and choices.
+type Thing string
+
+// The things that are drawn.
+const (
+	ThingProfile Thing = "profile"
+	ThingJoint   Thing = "joint plate"
+	ThingFoot    Thing = "foot"
+	ThingRail    Thing = "rail"
+	ThingBlock   Thing = "block"
+	ThingPlate   Thing = "carriage plate"
+	ThingEnd     Thing = "end housing"
+	ThingScrew   Thing = "screw"
+	ThingRack    Thing = "rack"
+	ThingMotor   Thing = "motor"
+	ThingGear    Thing = "gear"
+	ThingShaft   Thing = "shaft"
+	ThingHolder  Thing = "motor holder"
+	ThingStop    Thing = "hard stop"
+	ThingClamp   Thing = "clamp"
+	ThingMate    Thing = "interface plate"
+	ThingCarrier Thing = "cable carrier"
+	ThingTray    Thing = "carrier support"
+	ThingTool    Thing = "tool"
+	ThingPayload Thing = "payload"
 )
 
 // Solids lists the machine's solids at home, in a fixed order.
-func (m *Machine) Solids() []Solid {
+func (m *Machine) Solids() []Solid { return m.SolidsAt(nil) }
+
+// SolidsAt lists the machine's solids where they are at home, with the loops of
+// the cable carriers in the form that they have at pose q: bodies move as a
+// whole, a loop changes its shape. nil is the home pose.
+func (m *Machine) SolidsAt(q []float64) []Solid {
+	bars := m.Bars()
 	var out []Solid
-	for _, b := range m.Bars() {
+	for _, b := range bars {
 		out = append(out, m.barSolid(b))
+	}
+	for i := range bars {
+		out = append(out, m.jointSolids(bars, i)...)
 	}
 	out = append(out, m.footSolids()...)
 	for _, a := range m.Axes {
-		out = append(out, m.axisSolids(a)...)
+		out = append(out, m.axisSolids(bars, a)...)
+		out = append(out, m.carrierSolids(a, q)...)
 	}
 	return append(out, m.toolSolids()...)
+}
+
+// Prism is the solid as a prism from Start on, its x, y and z along the solid's
+// Y, Z and X. A simplified T-slot profile is a hollow box of the same size and
+// the same area, so that masses stay right. Slanting ends on a round outline
+// turn its arcs into chords.
+func (s Solid) Prism(simplified bool) (prism.Prism, error) {
+	switch s.Kind {
+	case Box:
+		return prism.Box(s.Size.Y, s.Size.Z, s.Size.X), nil
+	case Cylinder:
+		return prism.Cylinder(s.Size.X, s.Length), nil
+	case Shape:
+		return prism.Prism{Outline: s.Outline, Length: s.Size.X}, nil
+	}
+	o, err := profileOutline(s.Profile, simplified)
+	p := prism.Prism{Outline: o, Length: s.Length, Ends: s.Cuts}
+	if !p.Square() {
+		p.Outline = p.Outline.Straight(chords)
+	}
+	return p, err
+}
+
+// Start is where the solid's prism begins, at home, in W.
+func (s Solid) Start() r3.Vec {
+	if s.Kind == Box || s.Kind == Shape {
+		return r3.Sub(s.Origin, r3.Scale(s.Size.X/2, s.X))
+	}
+	return s.Origin
+}
+
+// chords is the number of chords in a full turn where an arc cannot stay one: own choice.
+const chords = 24
+
+// profileOutline draws a profile about the centre of its size.
+func profileOutline(p *parts.Profile, simplified bool) (prism.Outline, error) {
+	drawn, err := p.Outline()
+	if p.Given != nil {
+		return hollow(p.Size[0], p.Size[1], p.Given.A), nil
+	}
+	if err != nil {
+		return prism.Outline{}, err
+	}
+	lo, hi := drawn.Extents()
+	y, z := (lo.Y+hi.Y)/2, (lo.Z+hi.Z)/2
+	loop := func(l section.Loop) prism.Loop {
+		points := make([]prism.Point, len(l))
+		for i, q := range l {
+			points[i] = prism.Point{X: q.Y - y, Y: q.Z - z}
+		}
+		return prism.Recognise(points)
+	}
+	o := prism.Outline{Outer: loop(drawn.Outer)}
+	for _, h := range drawn.Holes {
+		o.Holes = append(o.Holes, loop(h))
+	}
+	o = o.Oriented()
+	if simplified && p.Shape == "t-slot" {
+		return hollow(p.Size[0], p.Size[1], o.Area()), nil
+	}
+	return o, nil
+}
+
+// hollow is a rectangle with a hole of even wall that leaves the given area:
+// (w - 2t)(h - 2t) = w h - A.
+func hollow(w, h, area float64) prism.Outline {
+	o := prism.Outline{Outer: prism.Rectangle(w, h)}
+	left := w*h - area
+	t := ((w + h) - math.Sqrt((w-h)*(w-h)+4*max(left, 0))) / 4
+	if left > 0 && t > 0 && 2*t < min(w, h) {
+		o.Holes = []prism.Loop{prism.Rectangle(w-2*t, h-2*t).Reversed()}
+	}
+	return o
+}
+
+// Support is how far the solid reaches from the world's origin along the unit
+// vector d at home, m.
+func (s Solid) Support(d r3.Vec) float64 {
+	p, err := s.Prism(true)
+	if err != nil {
+		return math.Inf(-1)
+	}
+	return r3.Dot(s.Start(), d) + p.Support(r3.Vec{X: r3.Dot(d, s.Y), Y: r3.Dot(d, s.Z), Z: r3.Dot(d, s.X)})
 }
 
 func (m *Machine) barSolid(b Bar) Solid {
 	x := r3.Unit(r3.Sub(b.To, b.From))
 	y, z := LocalAxes(x, b.Roll)
-	group := "stand"
-	if b.Axis >= 0 && b.Axis < len(m.Axes) {
-		group = m.Axes[b.Axis].Spec.ID
-	}
 	mem := m.Members[b.Members[0]]
-	return Solid{
-		ID: b.ID, Body: b.Body, Group: group, Kind: Prism, Part: b.Profile.ID,
-		Origin: b.From, X: x, Y: y, Z: z, Length: b.Length(), Profile: b.Profile, Kg: mem.BareMassPerM() * b.Length(),
-	}
-}
-
-func (m *Machine) footSolids() []Solid {
-	var out []Solid
-	for _, f := range m.Feet {
-		n := m.Nodes[f.Node]
-		at := n.At
-		at.Z = 0
-		out = append(out, Solid{
-			ID: n.ID + ".foot", Group: "stand", Kind: Cylinder, Part: f.Part.ID, Origin: at,
-			X: r3.Vec{Z: 1}, Y: r3.Vec{X: 1}, Z: r3.Vec{Y: 1}, Length: f.Part.Height, Size: r3.Vec{X: f.Part.Pad}, Kg: f.Part.Mass,
-		})
-	}
-	return out
-}
-
-// axisSolids are carriages, motors with gears, and plates of one axis.
-func (m *Machine) axisSolids(a *Axis) []Solid {
-	var out []Solid
-	thick := a.Part.PlateTop - a.Part.RailHeight
-	width := max(a.Part.Across+0.04, 0.06)
-	for i, n := range a.Carriages {
-		node := m.Nodes[n]
-		s := Solid{
-			ID: fmt.Sprintf("%s.carriage.%d", a.Spec.ID, i+1), Body: node.Body, Group: a.Spec.ID, Kind: Box, Part: a.Part.ID,
-			Origin: r3.Sub(node.At, r3.Scale(thick/2, a.Normal)), X: a.Dir, Y: a.Side, Z: a.Normal,
-			Size: r3.Vec{X: a.Part.Plate, Y: width, Z: thick}, Kg: a.Part.Carriage,
-		}
-		if a.BodyMoves {
-			s.Origin = r3.Sub(node.At, r3.Scale(thick/2, a.Normal))
-		}
-		out = append(out, s)
-	}
-	for _, p := range m.Masses {
-		if p.ID == a.Spec.ID+".motor" || p.ID == a.Spec.ID+".motor.minus" || p.ID == a.Spec.ID+".motor.plus" {
-			out = append(out, m.motorSolid(a, p))
-		}
-	}
-	return out
-}
-
-// motorSolid is motor and gear as one box beside its beam's end, or on its plate.
-func (m *Machine) motorSolid(a *Axis, p Mass) Solid {
-	side := a.Motor.Flange
-	length := a.Motor.Length
-	if a.Gear != nil {
-		length += a.Gear.Length
-	}
-	node := m.Nodes[p.Node]
 	s := Solid{
-		ID: p.ID, Body: node.Body, Group: a.Spec.ID, Kind: Box, Part: a.Motor.ID, X: a.Dir, Y: a.Side, Z: a.Normal,
-		Size: r3.Vec{X: side, Y: length, Z: side}, Kg: p.Kg,
+		ID: b.ID, Body: b.Body, Group: m.groupOf(b), Thing: ThingProfile, Kind: Prism, Part: b.Profile.ID,
+		Origin: b.From, X: x, Y: y, Z: z, Length: b.Length(), Profile: b.Profile, Kg: mem.BareMassPerM() * b.Length(),
+		Size: r3.Vec{X: b.Length(), Y: b.Profile.Size[0], Z: b.Profile.Size[1]},
 	}
-	reach := half(a.Profile, a.Dir, rollFor(a.Dir, a.Normal), a.Side)
-	s.Origin = r3.Add(node.At, r3.Scale(reach+length/2, a.Side))
-	if a.Screw != nil { // in line behind the end of the screw
-		s.Size = r3.Vec{X: length, Y: side, Z: side}
-		out := a.Dir
-		if node.At == m.Nodes[m.Members[a.Beams[0]].From].At {
-			out = r3.Scale(-1, a.Dir)
-		}
-		s.Origin = r3.Add(node.At, r3.Scale(length/2, out))
+	if b.Profile.MassPerM == nil && b.Profile.Given == nil {
+		s.Density = mem.Material.Density
 	}
-	if a.MotorAt == "carriage" {
-		s.Origin = r3.Add(node.At, r3.Add(r3.Scale(max(a.Part.Across, 0.06)/2+length/2+0.03, a.Side), r3.Scale(-a.Part.PlateTop/2, a.Normal)))
+	for end, n := range b.Cuts {
+		// On the cut plane n·p = 0 from its point on the centre line: the rise of x over y and z.
+		along := r3.Dot(n, x)
+		s.Cuts[end] = prism.Slope{X: zero(-r3.Dot(n, y) / along), Y: zero(-r3.Dot(n, z) / along)}
 	}
 	return s
 }
 
-// toolSolids are the tool and the payload as boxes in the directions of the
-// machine; the tool reaches from the flange to the tool point.
+// zero drops what rounding leaves of a slope.
+func zero(v float64) float64 {
+	if math.Abs(v) < 1e-9 {
+		return 0
+	}
+	return v
+}
+
+func (m *Machine) groupOf(b Bar) string {
+	if b.Axis >= 0 && b.Axis < len(m.Axes) {
+		return m.Axes[b.Axis].Spec.ID
+	}
+	for _, a := range m.Axes {
+		if strings.HasPrefix(b.ID, a.Spec.ID+".under_beam") {
+			return a.Spec.ID
+		}
+	}
+	return "stand"
+}
+
+// block is a box about its centre.
+func block(centre, x, y, z, size r3.Vec) Solid {
+	return Solid{Kind: Box, Origin: centre, X: x, Y: y, Z: z, Length: size.X, Size: size}
+}
+
+// rod is a cylinder from a point along x.
+func rod(from, x, y r3.Vec, diameter, length float64) Solid {
+	return Solid{Kind: Cylinder, Origin: from, X: x, Y: y, Z: r3.Cross(x, y), Length: length, Size: r3.Vec{X: diameter}}
+}
+
+// drawn is an outline in the plane of y and z through a point, drawn out along x.
+func drawn(from, x, y, z r3.Vec, length float64, o prism.Outline) Solid {
+	reach := func(dx, dy float64) float64 { s, _ := o.Outer.Support(prism.Point{X: dx, Y: dy}); return s }
+	y0, y1, z0, z1 := -reach(-1, 0), reach(1, 0), -reach(0, -1), reach(0, 1)
+	s := Solid{Kind: Shape, X: x, Y: y, Z: z, Length: length, Size: r3.Vec{X: length, Y: y1 - y0, Z: z1 - z0}}
+	s.Origin = r3.Add(from, r3.Add(r3.Scale(length/2, x), r3.Add(r3.Scale((y0+y1)/2, y), r3.Scale((z0+z1)/2, z))))
+	s.Outline.Outer = o.Outer.Moved(-(y0+y1)/2, -(z0+z1)/2)
+	for _, h := range o.Holes {
+		s.Outline.Holes = append(s.Outline.Holes, h.Moved(-(y0+y1)/2, -(z0+z1)/2))
+	}
+	return s
+}
+
+func (s Solid) as(id, group, part string, thing Thing, body int, kg float64) Solid {
+	s.ID, s.Group, s.Part, s.Thing, s.Body, s.Kg = id, group, part, thing, body, kg
+	return s
+}
+
+func (s Solid) pieceOf(id string) Solid {
+	s.Of, s.Kg = id, 0
+	return s
+}
+
+// The parts of a levelling foot that the data do not give: own choice.
+const (
+	footPad  = 0.20 // height of the pad over that of the foot
+	footStem = 0.30 // diameter of the screw over that of the pad
+)
+
+func (m *Machine) footSolids() []Solid {
+	up, x := r3.Vec{Z: 1}, r3.Vec{X: 1}
+	var out []Solid
+	for _, f := range m.Feet {
+		n := m.Nodes[f.Node]
+		id := n.ID + ".foot"
+		at := r3.Vec{X: n.At.X, Y: n.At.Y}
+		if f.Part.Spacing[0] > 0 && f.Part.Spacing[1] > 0 { // a base plate
+			plate := block(r3.Add(at, r3.Scale(f.Part.Height/2, up)), up, x, r3.Vec{Y: 1}, r3.Vec{X: f.Part.Height, Y: f.Part.Pad, Z: f.Part.Pad})
+			out = append(out, plate.as(id, "stand", f.Part.ID, ThingFoot, 0, f.Part.Mass))
+			continue
+		}
+		pad := footPad * f.Part.Height
+		out = append(out,
+			rod(at, up, x, f.Part.Pad, pad).as(id, "stand", f.Part.ID, ThingFoot, 0, f.Part.Mass),
+			rod(r3.Add(at, r3.Scale(pad, up)), up, x, footStem*f.Part.Pad, f.Part.Height-pad).as(id+".stem", "stand", f.Part.ID, ThingFoot, 0, 0).pieceOf(id))
+	}
+	return out
+}
+
+// toolSolids are the tool and the payload as boxes: the tool from its flange to
+// the level of the tool point, along the largest of its coordinates.
 func (m *Machine) toolSolids() []Solid {
 	flange := m.Nodes[m.Flange]
 	body := len(m.Axes)
+	down, x := r3.Vec{Z: -1}, r3.Vec{X: 1}
+	switch p := m.Point; {
+	case math.Abs(p.X) > max(math.Abs(p.Y), math.Abs(p.Z)):
+		down, x = r3.Vec{X: math.Copysign(1, p.X)}, r3.Vec{Y: 1}
+	case math.Abs(p.Y) > max(math.Abs(p.X), math.Abs(p.Z)):
+		down = r3.Vec{Y: math.Copysign(1, p.Y)}
+	case p.Z > 0:
+		down = r3.Vec{Z: 1}
+	}
+	y := r3.Cross(down, x)
+	depth := max(r3.Dot(m.Point, down), leastTool)
+	aside := r3.Sub(m.Point, r3.Scale(r3.Dot(m.Point, down), down))
 	size := m.Design.Task.Payload.Size
-	reach := func(offset, thick float64) float64 { return math.Abs(offset) + min(max(0.06, thick), 0.5) }
-	tool := r3.Vec{X: reach(m.Point.X, 0.6*size[0]), Y: reach(m.Point.Y, 0.6*size[1]), Z: max(math.Abs(m.Point.Z), 0.02)}
+	wide := func(of float64) float64 { return max(leastTool, min(toolShare*of, mostTool)) }
+	tool := block(r3.Add(flange.At, r3.Add(aside, r3.Scale(depth/2, down))), down, x, y, r3.Vec{X: depth, Y: wide(size[0]), Z: wide(size[1])})
+	payload := block(r3.Add(flange.At, m.Payload.Centre), r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}, vec(size))
 	return []Solid{
-		{
-			ID: "tool", Body: body, Group: "tool", Kind: Box, Origin: r3.Add(flange.At, r3.Scale(0.5, m.Point)),
-			X: r3.Vec{X: 1}, Y: r3.Vec{Y: 1}, Z: r3.Vec{Z: 1}, Size: tool, Kg: m.Tool.Kg,
-		},
-		{
-			ID: "payload", Body: body, Group: "payload", Kind: Box, Origin: r3.Add(flange.At, m.Payload.Centre),
-			X: r3.Vec{X: 1}, Y: r3.Vec{Y: 1}, Z: r3.Vec{Z: 1}, Size: vec(size), Kg: m.Payload.Kg,
-		},
+		tool.as("tool", "tool", "", ThingTool, body, m.Tool.Kg),
+		payload.as("payload", "payload", "", ThingPayload, body, m.Payload.Kg),
 	}
 }
+
+// The box that stands for a tool, whose size no data give: own choice.
+const (
+	leastTool = 0.020 // m
+	mostTool  = 0.500 // m
+	toolShare = 0.6   // of the payload's size
+)

@@ -8,12 +8,9 @@ import "gonum.org/v1/gonum/spatial/r3"
 // their members run from centre line to centre line.
 func (b *builder) weigh() {
 	for _, mem := range b.m.Members {
-		if mem.Joint == nil || mem.Joint.Part == nil {
-			continue
-		}
-		for e, has := range mem.JointAt {
-			if has {
-				b.mass(mem.ID+".joint."+[2]string{"from", "to"}[e], [2]int{mem.From, mem.To}[e], mem.Joint.Part.Mass, r3.Vec{}, [3]float64{})
+		for e, j := range mem.Joints {
+			if j.HasPart() {
+				b.mass(mem.ID+".joint."+[2]string{"from", "to"}[e], [2]int{mem.From, mem.To}[e], j.Part.Mass, r3.Vec{}, [3]float64{})
 			}
 		}
 	}

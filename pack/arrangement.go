@@ -239,7 +239,7 @@ func (a arrangement) notes(s Source) []string {
 		fmt.Sprintf("Overall %s x %s x %s (X x Y x Z) with all axes at their ends, without payload.", inMM(o.max.X-o.min.X), inMM(o.max.Y-o.min.Y), inMM(o.max.Z-o.min.Z)),
 		fmt.Sprintf("Mass %.1f kg without payload; payload %.1f kg.", m.Mass(), m.Payload.Kg),
 		"\"tool min\" and \"tool max\": clear height under the tool point at the ends of its travel; \"runway\": top of the first axis's beam.",
-		"Profiles are drawn as boxes. Joints, plates, clamps, cable carriers, wiring and guards are not drawn: keep room for them.",
+		"Bought parts are drawn by their envelope. Wiring, switches and guards are not drawn: keep room for them.",
 		"Foot loads cover all poses and load cases of the assessment. Floor, anchors and guards: by local codes and a qualified person.",
 	}
 	for _, x := range m.Axes {

@@ -6,9 +6,9 @@ import (
 	"slices"
 	"strings"
 
-	"spanwright/internal/screen"
 	"spanwright/ledger"
 	"spanwright/report"
+	"spanwright/wording"
 )
 
 // caution stands on the first page of every document.
@@ -80,7 +80,7 @@ func (s Source) summary() []report.Block {
 	out := []report.Block{report.Paragraph{Text: fmt.Sprintf("Verdict: %s. %d checks are over, %d tight, %d unknown, %d ok.", n.Verdict(), n.Over, n.Tight, n.Unknown, n.OK)}}
 	t := report.Table{Header: []string{"governing check", "verdict", "utilisation", "what"}, Widths: []float64{3, 1, 1.2, 6}, Right: []bool{false, false, true}}
 	for _, c := range a.Checks[:min(5, len(a.Checks))] {
-		t.Rows = append(t.Rows, []string{c.ID, c.Verdict.String(), screen.Utilisation(c), screen.Sentence(c)})
+		t.Rows = append(t.Rows, []string{c.ID, c.Verdict.String(), wording.Utilisation(c), wording.Sentence(c)})
 	}
 	return append(out, t, report.Table{Header: []string{"what", "value"}, Widths: []float64{2, 3}, Rows: s.keyFigures()})
 }
@@ -88,7 +88,7 @@ func (s Source) summary() []report.Block {
 // keyFigures are the numbers one asks for first.
 func (s Source) keyFigures() [][]string {
 	r := s.Assessment.Results
-	v := func(x float64, unit string) string { return screen.Value(x, unit) }
+	v := func(x float64, unit string) string { return wording.Value(x, unit) }
 	return [][]string{
 		{"cycle time", fmt.Sprintf("%s, %.4g an hour", v(float64(r.CycleTime), "s"), float64(r.Rate))},
 		{"largest sag at the tool", v(float64(r.Tool.SagMax), "m")},
@@ -109,20 +109,20 @@ func (s Source) taskBlocks() []report.Block {
 	for i, st := range d.Task.Cycle {
 		cycle.Rows = append(cycle.Rows, []string{fmt.Sprint(i + 1), st.To, yes(st.Loaded), s.moveTime(i), fmt.Sprintf("%.3g", st.Dwell)})
 	}
-	axes := report.Table{Header: []string{"axis", "part", "drive", "motor", "gear", "travel", "speed", "acceleration", "moves"}, Widths: []float64{.6, 1.6, 1.4, 1.2, 1.6, 1, 1, 1.1, 1.1}}
+	axes := report.Table{Header: []string{"axis", "part", "drive", "motor", "gear", "travel", "speed", "acceleration", "moves"}, Widths: []float64{.5, 1.6, 1.1, 1.2, 1.6, 1, 1, 1.5, 1.1}}
 	for _, a := range m.Axes {
 		gear := "direct"
 		if a.Gear != nil {
 			gear = a.Gear.ID
 		}
 		axes.Rows = append(axes.Rows, []string{
-			a.Spec.ID, a.Part.ID, a.Part.Drive, a.Motor.ID, gear, screen.Value(a.Spec.Travel, "m"), screen.Value(a.Spec.Limits.Speed, "m/s"),
-			screen.Value(a.Spec.Limits.Acceleration, "m/s2"), screen.Value(m.Moved(a.Index, true), "kg"),
+			a.Spec.ID, a.Part.ID, a.Part.Drive, a.Motor.ID, gear, wording.Value(a.Spec.Travel, "m"), wording.Value(a.Spec.Limits.Speed, "m/s"),
+			wording.Value(a.Spec.Limits.Acceleration, "m/s2"), wording.Value(m.Moved(a.Index, true), "kg"),
 		})
 	}
 	return []report.Block{
 		report.Paragraph{Text: fmt.Sprintf("Payload %s, tool %s, %.4g cycles an hour wanted, %.4g hours a year for %g years.",
-			screen.Value(d.Task.Payload.Mass, "kg"), screen.Value(d.Task.Tool.Mass, "kg"), d.Task.Rate*3600, d.Task.Duty.HoursPerYear/3600, d.Task.Duty.Years)},
+			wording.Value(d.Task.Payload.Mass, "kg"), wording.Value(d.Task.Tool.Mass, "kg"), d.Task.Rate*3600, d.Task.Duty.HoursPerYear/3600, d.Task.Duty.Years)},
 		cycle, axes, s.cycleFigure(),
 	}
 }
@@ -148,7 +148,7 @@ func (s Source) assumptions() report.Block {
 func (s Source) loadCases() []report.Block {
 	m := s.Assessment.Machine
 	list := report.List{Items: []string{
-		fmt.Sprintf("weight of the machine, %s, with and without the payload of %s", screen.Value(m.Mass(), "kg"), screen.Value(m.Payload.Kg, "kg")),
+		fmt.Sprintf("weight of the machine, %s, with and without the payload of %s", wording.Value(m.Mass(), "kg"), wording.Value(m.Payload.Kg, "kg")),
 		"each axis at its working acceleration, either way, at every pose of the task and at the corners of the work space, with the dynamic factor of its rise time",
 		"emergency stop of all axes together, each at its stop deceleration with its dynamic factor",
 		"accidental push of 250 N at 2 m or 20 % of the weight, whichever is less, and a floor tilted by 10 degrees (stability only)",
@@ -180,7 +180,7 @@ func (s Source) checks() []report.Block {
 
 // entry is a check with everything needed to redo it.
 func entry(c ledger.Check) report.Entry {
-	e := report.Entry{ID: c.ID, Title: screen.Sentence(c), Verdict: c.Verdict.String(), Use: strings.TrimSpace(screen.Utilisation(c))}
+	e := report.Entry{ID: c.ID, Title: wording.Sentence(c), Verdict: c.Verdict.String(), Use: strings.TrimSpace(wording.Utilisation(c))}
 	field := func(name, text string) {
 		if text != "" {
 			e.Fields = append(e.Fields, [2]string{name, text})
@@ -193,18 +193,18 @@ func entry(c ledger.Check) report.Entry {
 		if i == 0 {
 			name = "inputs"
 		}
-		text := fmt.Sprintf("%s = %s  %s", in.Symbol, screen.Value(in.Value, in.Unit), in.Name)
+		text := fmt.Sprintf("%s = %s  %s", in.Symbol, wording.Value(in.Value, in.Unit), in.Name)
 		if in.From != "" {
 			text += " (" + in.From + ")"
 		}
 		e.Fields = append(e.Fields, [2]string{name, text})
 	}
 	if r := c.Range; r != nil {
-		field("range", fmt.Sprintf("%s low, %s nominal, %s high (%s); judged at %s", screen.Value(r.Low, c.Unit), screen.Value(r.Nominal, c.Unit), screen.Value(r.High, c.Unit), r.Of, r.Judged))
+		field("range", fmt.Sprintf("%s low, %s nominal, %s high (%s); judged at %s", wording.Value(r.Low, c.Unit), wording.Value(r.Nominal, c.Unit), wording.Value(r.High, c.Unit), r.Of, r.Judged))
 	}
 	var parts []string
 	for _, p := range c.Parts {
-		parts = append(parts, p.Name+" "+screen.Value(p.Value, p.Unit))
+		parts = append(parts, p.Name+" "+wording.Value(p.Value, p.Unit))
 	}
 	field("parts", strings.Join(parts, "; "))
 	field("source", c.Working.Source)
@@ -221,17 +221,17 @@ func (s Source) results() []report.Block {
 	for _, a := range m.Axes {
 		x := r.Axes[a.Spec.ID]
 		axes.Rows = append(axes.Rows, []string{
-			a.Spec.ID, screen.Value(float64(x.PeakThrust), "N"), screen.Value(float64(x.RMSThrust), "N"), screen.Value(float64(x.MotorPeak), "N m"), screen.Value(float64(x.MotorRMS), "N m"),
-			screen.Value(float64(x.InertiaRatio), ""), screen.Value(float64(x.BlockPeak), "N"), screen.Value(float64(x.StopDistance), "m"),
+			a.Spec.ID, wording.Value(float64(x.PeakThrust), "N"), wording.Value(float64(x.RMSThrust), "N"), wording.Value(float64(x.MotorPeak), "N m"), wording.Value(float64(x.MotorRMS), "N m"),
+			wording.Value(float64(x.InertiaRatio), ""), wording.Value(float64(x.BlockPeak), "N"), wording.Value(float64(x.StopDistance), "m"),
 		})
 	}
 	feet := report.Table{Header: []string{"foot", "x", "y", "least", "largest"}, Right: []bool{false, true, true, true, true}, Widths: []float64{3, 1, 1, 1.2, 1.2}}
 	for _, f := range r.Stand.FootLoads {
-		feet.Rows = append(feet.Rows, []string{f.Foot, screen.Value(float64(f.X), "m"), screen.Value(float64(f.Y), "m"), screen.Value(float64(f.Min), "N"), screen.Value(float64(f.Max), "N")})
+		feet.Rows = append(feet.Rows, []string{f.Foot, wording.Value(float64(f.X), "m"), wording.Value(float64(f.Y), "m"), wording.Value(float64(f.Min), "N"), wording.Value(float64(f.Max), "N")})
 	}
 	levels := report.Table{Header: []string{"joints and floor", "largest sag", "its variation", "lowest frequency"}, Right: []bool{false, true, true, true}}
 	for _, l := range r.Structural {
-		levels.Rows = append(levels.Rows, []string{l.Level, screen.Value(float64(l.SagMax), "m"), screen.Value(float64(l.SagVariation), "m"), screen.Value(float64(l.FirstFreq), "Hz")})
+		levels.Rows = append(levels.Rows, []string{l.Level, wording.Value(float64(l.SagMax), "m"), wording.Value(float64(l.SagVariation), "m"), wording.Value(float64(l.FirstFreq), "Hz")})
 	}
 	out := []report.Block{
 		report.Heading{Level: 2, Text: "Drives"}, axes, report.Heading{Level: 2, Text: "Feet"}, feet, report.Heading{Level: 2, Text: "Stiffness range"}, levels,

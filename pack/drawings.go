@@ -226,19 +226,24 @@ func overall(m *machine.Machine) extent {
 	return e
 }
 
-// drawnBy tells which solids show an item of the parts list.
+// thingOf says what solids show an item of the parts list.
+var thingOf = map[string]machine.Thing{
+	"foot": machine.ThingFoot, "joint": machine.ThingJoint, "clamp": machine.ThingClamp, "plate": machine.ThingMate,
+	"carrier": machine.ThingCarrier, "bumper": machine.ThingStop, "motor": machine.ThingMotor, "gear": machine.ThingGear, "shaft": machine.ThingShaft,
+}
+
+// drawnBy tells which solids show an item of the parts list. An axis is shown by
+// its beam, a brake by the motor that it sits in.
 func drawnBy(r Row, s machine.Solid) bool {
 	switch r.Kind {
 	case "profile":
 		return slices.Contains(r.UsedIn, s.ID)
-	case "foot":
-		return s.Kind == machine.Cylinder && slices.Contains(r.UsedIn, strings.TrimSuffix(s.ID, ".foot"))
 	case "axis":
-		return s.Kind == machine.Prism && s.Part != "" && slices.Contains(r.UsedIn, s.Group)
-	case "motor", "gear", "brake":
-		return strings.HasPrefix(s.ID, s.Group+".motor") && slices.Contains(r.UsedIn, s.Group)
+		return s.Thing == machine.ThingProfile && slices.Contains(r.UsedIn, s.Group)
+	case "brake":
+		return s.Thing == machine.ThingMotor && slices.Contains(r.UsedIn, s.Group)
 	}
-	return false
+	return s.Thing != "" && s.Thing == thingOf[r.Kind] && s.Part == r.ID
 }
 
 // balloonItems are the items that a scene shows: one balloon each where it can be

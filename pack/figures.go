@@ -8,9 +8,9 @@ import (
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"spanwright/internal/screen"
 	"spanwright/machine"
 	"spanwright/report"
+	"spanwright/wording"
 )
 
 // Colours of figures: ink on paper, one accent.
@@ -205,7 +205,7 @@ func (s Source) sagFigure() report.Figure {
 	slices.Sort(ys)
 	w, h := 150/float64(len(xs)), 9.0
 	fig := report.Figure{Width: 170, Height: h*float64(len(ys)) + 14, Caption: fmt.Sprintf("Sag of the tool point with the payload, soft joints and floor: %s (light) to %s (dark), micrometres in the cells; across %s, upwards %s",
-		screen.Value(low, "m"), screen.Value(high, "m"), m.Axes[0].Spec.ID, m.Axes[last].Spec.ID)}
+		wording.Value(low, "m"), wording.Value(high, "m"), m.Axes[0].Spec.ID, m.Axes[last].Spec.ID)}
 	for _, c := range cells {
 		x, y := 16+w*float64(slices.Index(xs, c.x)), 4+h*float64(len(ys)-1-slices.Index(ys, c.y))
 		share := 0.0
@@ -250,7 +250,7 @@ func (s Source) splitFigure() (report.Figure, bool) {
 			fig.Shapes = append(fig.Shapes,
 				report.Shape{Points: [][2]float64{{48, y + 4}}, Text: p.Name, Size: 2.8, Anchor: "end"},
 				report.Shape{Points: [][2]float64{{50, y + 1}, {50 + l, y + 1}, {50 + l, y + 5}, {50, y + 5}}, Fill: shade, Stroke: ink, Wide: 0.15},
-				report.Shape{Points: [][2]float64{{52 + l, y + 4}}, Text: screen.Value(p.Value, p.Unit), Size: 2.8})
+				report.Shape{Points: [][2]float64{{52 + l, y + 4}}, Text: wording.Value(p.Value, p.Unit), Size: 2.8})
 		}
 		return fig, true
 	}

@@ -1,6 +1,9 @@
 package pack
 
-import "io"
+import (
+	"io"
+	"slices"
+)
 
 // Files lists the files of the pack of one assessment.
 func Files(s Source) ([]File, error) {
@@ -10,6 +13,10 @@ func Files(s Source) ([]File, error) {
 		return nil, err
 	}
 	drawings, err := Drawings(s, rows, cuts)
+	if err != nil {
+		return nil, err
+	}
+	test, err := s.commissioningFiles()
 	if err != nil {
 		return nil, err
 	}
@@ -23,5 +30,5 @@ func Files(s Source) ([]File, error) {
 		{"lists/lists.xlsx", "parts, groups, cuts and nesting as a workbook", func(w io.Writer) error {
 			return s.writeXLSX(w, partsTable(rows), groupsTable(rows), cutTable(cuts), nestingTable(nestings), s.infoTable())
 		}},
-	}, drawings...), nil
+	}, slices.Concat(test, drawings, s.modelFiles())...), nil
 }

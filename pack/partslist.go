@@ -112,14 +112,11 @@ func (l *lister) feet() {
 // joints counts the hardware of every jointed member end, and its screws.
 func (l *lister) joints() {
 	for _, mem := range l.m.Members {
-		if mem.Joint == nil || mem.Joint.Part == nil {
-			continue
-		}
-		p := mem.Joint.Part
-		for e, has := range mem.JointAt {
-			if !has {
+		for e, j := range mem.Joints {
+			if !j.HasPart() {
 				continue
 			}
+			p := j.Part
 			l.add(Row{ID: p.ID, Name: p.Title, Kind: "joint", Group: groupJoints, Number: p.Number, MassEach: p.Mass, CostEach: p.Cost, Rep: p.Representative},
 				1, fmt.Sprintf("%s %s", mem.Bar, [2]string{"start", "end"}[e]))
 			l.screws(p.Screw, p.Class, p.Count, mem.Bar)

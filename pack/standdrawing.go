@@ -147,7 +147,7 @@ func (d standDimensions) centres(runs, coordinate func(r3.Vec) float64) []float6
 func (d standDimensions) feet() []float64 {
 	var out []float64
 	for _, s := range d.solids {
-		if s.Kind == machine.Cylinder {
+		if s.Thing == machine.ThingFoot && s.Of == "" {
 			out = append(out, s.Origin.Y)
 		}
 	}

@@ -47,7 +47,7 @@ func (t *table) readable() bool {
 	file := diag.Pos{File: t.src.Name}
 	switch {
 	case len(t.text) > decode.MaxSize:
-		t.list.Add(diag.Diagnostic{Pos: file, Code: decode.FileSize, Message: fmt.Sprintf("the file has %d bytes; at most %d are read", len(t.text), decode.MaxSize)})
+		t.list.Add(diag.Diagnostic{Pos: file, Code: decode.FileSize, Message: fmt.Sprintf("the file is longer than %d bytes, the most that are read", decode.MaxSize)})
 	case !utf8.Valid(t.text):
 		t.list.Add(diag.Diagnostic{Pos: file, Code: decode.FileEncoding, Message: "the text is not UTF-8", Hint: "save the file as UTF-8"})
 	case t.headerLine() < 0:

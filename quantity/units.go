@@ -24,16 +24,18 @@ type row struct {
 // asked marks a unit that is read, and printed only on demand.
 var asked = math.Inf(1)
 
+// StandardGravity is the standard acceleration of free fall, m/s²; 3rd CGPM, 1901.
+const StandardGravity = 9.80665
+
 // Factors of units that are not powers of ten of SI units.
 const (
-	standardGravity = 9.80665    // m/s², 3rd CGPM, 1901
-	inch            = 0.0254     // m, exact, international yard and pound agreement, 1959
-	foot            = 12 * inch  // m
-	pound           = 0.45359237 // kg, exact, international yard and pound agreement, 1959
-	poundForce      = pound * standardGravity
-	degree          = math.Pi / 180
-	arcMinute       = degree / 60
-	perMinute       = 2 * math.Pi / 60 // rad/s of one revolution a minute
+	inch       = 0.0254     // m, exact, international yard and pound agreement, 1959
+	foot       = 12 * inch  // m
+	pound      = 0.45359237 // kg, exact, international yard and pound agreement, 1959
+	poundForce = pound * StandardGravity
+	degree     = math.Pi / 180
+	arcMinute  = degree / 60
+	perMinute  = 2 * math.Pi / 60 // rad/s of one revolution a minute
 )
 
 // table holds every kind with its units from the smallest that is printed to the
@@ -80,7 +82,7 @@ var table = []entry{
 	{Acceleration, "an acceleration", "m/s²", "4 m/s2", "m/s²", []row{
 		{"mm/s²", 1e-3, 0, 0, nil},
 		{"m/s²", 1, 0, 0.1, nil},
-		{"g", standardGravity, 0, asked, nil},
+		{"g", StandardGravity, 0, asked, nil},
 		{"in/s²", inch, 0, asked, nil},
 		{"ft/s²", foot, 0, asked, nil},
 	}},

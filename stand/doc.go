@@ -10,6 +10,3 @@
 // Frame W: Z up, origin on the floor. Actions are forces on the machine. Foot
 // loads are forces of the floor on the machine, positive upwards. All SI.
 package stand
-
-// standardGravity is in m/s²; 3rd CGPM, 1901.
-const standardGravity = 9.80665

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"spanwright/given"
+	"spanwright/quantity"
 )
 
 // Kind is what a load set stands for.
@@ -127,7 +128,7 @@ func (f Footprint) Judge(s Standing, l Limits) ([]Judged, error) {
 // AccidentalPush is 250 N or a fifth of the weight, whichever is less (N), at
 // 2 m or at the machine's height, whichever is lower (m).
 func AccidentalPush(mass, height float64) (force, at float64) {
-	return math.Min(pushForce, pushShare*mass*standardGravity), math.Min(pushHeight, height)
+	return math.Min(pushForce, pushShare*mass*quantity.StandardGravity), math.Min(pushHeight, height)
 }
 
 func (a Acceleration) actions(sense float64) ([]Action, error) {

@@ -6,6 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"spanwright/quantity"
+
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -31,7 +33,7 @@ type settling struct {
 }
 
 func newSettling(feet []Foot, size float64, w Weight, actions []Action) *settling {
-	s := &settling{feet: feet, weight: w.Mass * standardGravity, size: size}
+	s := &settling{feet: feet, weight: w.Mass * quantity.StandardGravity, size: size}
 	var middle Point
 	stiffness := 0.0
 	for _, f := range feet {

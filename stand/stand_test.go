@@ -10,6 +10,7 @@ import (
 	"pgregory.net/rapid"
 
 	"spanwright/given"
+	"spanwright/quantity"
 )
 
 var corners = []Point{{0, 0}, {2, 0}, {2, 1.2}, {0, 1.2}}
@@ -81,7 +82,7 @@ func TestJudgeNamesTheCriticalEdge(t *testing.T) {
 	for _, j := range judged {
 		got = append(got, line{j.Name, j.EdgeName(), j.Kind, j.Critical.Factor})
 	}
-	w := 180 * standardGravity
+	w := 180 * quantity.StandardGravity
 	want := []line{
 		// accelerating to +x throws back to -x: 45*4*1.7 = 306 N m over the left edge
 		{"far right, loaded, x +", "feet 4-1", Operating, w * 1.3 / 306},
@@ -198,7 +199,7 @@ func TestHighFootUnloadsItsNeighbours(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	half := 180 * standardGravity / 2
+	half := 180 * quantity.StandardGravity / 2
 	// Centre of mass in the middle: one diagonal carries everything.
 	want := []float64{half, 0, half, 0}
 	// 1e-3 N: on one diagonal the faint springs carry some 1e-7 of the weight.
@@ -282,7 +283,7 @@ func TestTurningTheMachineChangesNothing(t *testing.T) {
 		}
 		before, after := balance(feet, w, a), balance(turnedFeet, tw, ta)
 		// 1e-9 of weight and forces times metres: round-off of turned coordinates.
-		tol := 1e-9 * (w.Mass*standardGravity + 3000)
+		tol := 1e-9 * (w.Mass*quantity.StandardGravity + 3000)
 		for k := range before {
 			if math.Abs(before[k]-after[k]) > tol {
 				t.Fatalf("margin and sums %v, turned by %.3f rad %v", before, angle, after)
@@ -311,7 +312,7 @@ func TestFootLoadsBalance(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		weight := w.Mass * standardGravity
+		weight := w.Mass * quantity.StandardGravity
 		near := 1e-3 * weight // N m: so close to an edge the faint springs decide
 		loads, err := Settle(feet, w, []Action{a})
 		if errors.Is(err, ErrTips) {

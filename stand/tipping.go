@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"spanwright/given"
+	"spanwright/quantity"
 )
 
 // Weight is a mass with its centre.
@@ -97,7 +98,7 @@ func (f Footprint) Tipping(w Weight, actions []Action) ([]Tipping, error) {
 			outwards := a.Force[0]*e.out.X + a.Force[1]*e.out.Y
 			overturning += outwards*a.At[2] + a.Force[2]*e.inside(a.At[0], a.At[1])
 		}
-		out[k] = newTipping(e, w.Mass*standardGravity*e.inside(w.Centre[0], w.Centre[1]), overturning)
+		out[k] = newTipping(e, w.Mass*quantity.StandardGravity*e.inside(w.Centre[0], w.Centre[1]), overturning)
 	}
 	return out, nil
 }
@@ -114,7 +115,7 @@ func (f Footprint) Pushed(w Weight, force, height float64) ([]Tipping, error) {
 	edges := f.edges()
 	out := make([]Tipping, len(edges))
 	for k, e := range edges {
-		out[k] = newTipping(e, w.Mass*standardGravity*e.inside(w.Centre[0], w.Centre[1]), force*height)
+		out[k] = newTipping(e, w.Mass*quantity.StandardGravity*e.inside(w.Centre[0], w.Centre[1]), force*height)
 	}
 	return out, nil
 }
@@ -132,7 +133,7 @@ func (f Footprint) Tilted(w Weight, angle float64) ([]Tipping, error) {
 	if !(angle >= 0 && angle < math.Pi/2) {
 		return nil, fmt.Errorf("%w: tilt of %g rad", given.ErrRefused, angle)
 	}
-	weight := w.Mass * standardGravity
+	weight := w.Mass * quantity.StandardGravity
 	edges := f.edges()
 	out := make([]Tipping, len(edges))
 	for k, e := range edges {

@@ -17,11 +17,12 @@ func at(l Level, r design.Range) float64 { return [...]float64{r.Low, r.Nominal,
 
 func pick(l Level, r joint.Range) float64 { return [...]float64{r.Low, r.Nominal, r.High}[l] }
 
-// JointSprings is the rotational stiffness of a member's end joint about its
-// local x, y, z with its range, N m/rad.
-func JointSprings(m *machine.Machine, member int) ([3]joint.Range, error) {
+// JointSprings is the rotational stiffness of the joint at a member's first (0)
+// or second (1) end about the member's local x, y, z with its range, N m/rad.
+func JointSprings(m *machine.Machine, member, end int) ([3]joint.Range, error) {
 	mem := m.Members[member]
-	s, err := joint.FamilySprings(joint.Family(mem.Joint.Part.Family), joint.Member{
+	family := joint.Family(mem.Joints[end].Part.Family)
+	s, err := joint.FamilySprings(family, joint.Member{
 		Young: mem.Material.E, DepthY: mem.Profile.Size[0], DepthZ: mem.Profile.Size[1],
 	})
 	if err != nil {
@@ -32,7 +33,7 @@ func JointSprings(m *machine.Machine, member int) ([3]joint.Range, error) {
 		// Legs are joined in both vertical planes.
 		about[2] = s.KRY.Scale(cube(mem.Profile.Size[0] / mem.Profile.Size[1]))
 	} else if Swapped(m, member) {
-		z, err := joint.FamilySprings(joint.Family(mem.Joint.Part.Family), joint.Member{
+		z, err := joint.FamilySprings(family, joint.Member{
 			Young: mem.Material.E, DepthY: mem.Profile.Size[1], DepthZ: mem.Profile.Size[0],
 		})
 		if err != nil {
@@ -87,12 +88,12 @@ func met(m *machine.Machine, member int) r3.Vec {
 	return r3.Vec{}
 }
 
-func jointEnd(m *machine.Machine, member int, level Level) (frame.End, error) {
-	j := m.Members[member].Joint
+func jointEnd(m *machine.Machine, member, end int, level Level) (frame.End, error) {
+	j := m.Members[member].Joints[end]
 	if j.Hinged || j.Part == nil {
 		return frame.End{{}, frame.Free(), frame.Free()}, nil
 	}
-	about, err := JointSprings(m, member)
+	about, err := JointSprings(m, member, end)
 	if err != nil {
 		return frame.End{}, fmt.Errorf("%s: %w", j.Path, err)
 	}

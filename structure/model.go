@@ -105,16 +105,13 @@ func addMembers(out *frame.Model, m *machine.Machine, level Level) error {
 			ID: mem.ID, From: m.Nodes[mem.From].ID, To: m.Nodes[mem.To].ID, Section: id, Material: material,
 			Roll: mem.Roll, Divide: mem.Divide, Body: bodyName(mem.Body),
 		}
-		if mem.JointAt[0] || mem.JointAt[1] {
-			end, err := jointEnd(m, i, level)
-			if err != nil {
+		for e, end := range [2]*frame.End{&member.FromEnd, &member.ToEnd} {
+			if mem.Joints[e] == nil {
+				continue
+			}
+			var err error
+			if *end, err = jointEnd(m, i, e, level); err != nil {
 				return err
-			}
-			if mem.JointAt[0] {
-				member.FromEnd = end
-			}
-			if mem.JointAt[1] {
-				member.ToEnd = end
 			}
 		}
 		out.Members = append(out.Members, member)

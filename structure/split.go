@@ -7,6 +7,7 @@ import (
 
 	"spanwright/frame"
 	"spanwright/machine"
+	"spanwright/quantity"
 )
 
 // Share is what one member, joint, block, drive or foot contributes to a
@@ -34,7 +35,7 @@ func (s *Study) Reference(q []float64, loaded bool) (*frame.System, error) {
 
 // weightCase is the weight of everything.
 func weightCase() frame.Case {
-	return frame.Case{ID: "weight", Fields: []frame.Field{{Acceleration: [3]float64{0, 0, -gravity}}}}
+	return frame.Case{ID: "weight", Fields: []frame.Field{{Acceleration: [3]float64{0, 0, -quantity.StandardGravity}}}}
 }
 
 // SagSplit says who contributes how much to the sag of the tool point at a

@@ -10,9 +10,8 @@ import (
 
 	"spanwright/frame"
 	"spanwright/machine"
+	"spanwright/quantity"
 )
-
-const gravity = 9.80665 // m/s², standard acceleration of free fall, 3rd CGPM, 1901
 
 // Study is the machine at one stiffness level, factored once for all poses. It
 // may be used by several goroutines.
@@ -47,7 +46,7 @@ func (s *Study) prepare() error {
 	var err error
 	all := []string{bodyName(0)}
 	all = append(all, bodiesFrom(s.m, 0)...)
-	down := [3]float64{0, 0, -gravity}
+	down := [3]float64{0, 0, -quantity.StandardGravity}
 	field := func(id string, a [3]float64, bodies []string) *frame.Prepared {
 		p, e := s.base.Prepare(frame.Case{ID: id, Fields: []frame.Field{{Acceleration: a, Bodies: bodies}}})
 		if e != nil && err == nil {

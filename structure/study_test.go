@@ -11,6 +11,7 @@ import (
 	"spanwright/machine"
 	"spanwright/motion"
 	"spanwright/parts"
+	"spanwright/quantity"
 )
 
 func example(t testing.TB, name string) *machine.Machine {
@@ -154,7 +155,7 @@ func TestFeetCarryTheWeight(t *testing.T) {
 		b := f.Joints["foot "+m.Nodes[foot.Node].ID][0]
 		least, most = least-b.Max[2], most-b.Min[2]
 	}
-	empty, loaded := m.Mass()*gravity, (m.Mass()+m.Payload.Kg)*gravity
+	empty, loaded := m.Mass()*quantity.StandardGravity, (m.Mass()+m.Payload.Kg)*quantity.StandardGravity
 	// Bounds are taken foot by foot: each end adds up to at most one of the two weights.
 	if least > empty*(1+1e-9) || most < loaded*(1-1e-9) {
 		t.Errorf("feet carry %.3f to %.3f N, the machine weighs %.3f N empty and %.3f N loaded", least, most, empty, loaded)

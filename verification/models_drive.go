@@ -8,6 +8,7 @@ import (
 	"spanwright/drive"
 	"spanwright/guide"
 	"spanwright/motion"
+	"spanwright/quantity"
 )
 
 // driveModels compute the cases of package drive.
@@ -81,7 +82,7 @@ func axisForce(in Values) (Values, error) {
 	}
 	b.Friction = c.num(guide.Friction{Coefficient: optional(in, "mu", 0), Normal: normal, SealDrag: in.Num("seal_drag_N"), Blocks: 1}.Force(0))
 	t, err := b.Thrust()
-	return Values{"F_N": t.Total, "F_static_N": t.Gravity + t.Spring - b.Weight.Ratio*b.Weight.Mass*drive.StandardGravity}, cmp.Or(c.err, err)
+	return Values{"F_N": t.Total, "F_static_N": t.Gravity + t.Spring - b.Weight.Ratio*b.Weight.Mass*quantity.StandardGravity}, cmp.Or(c.err, err)
 }
 
 func gasSpring(in Values) (Values, error) {

@@ -6,8 +6,8 @@ import (
 	"fmt"
 	"math"
 
-	"spanwright/drive"
 	"spanwright/guide"
+	"spanwright/quantity"
 	"spanwright/rolling"
 )
 
@@ -39,7 +39,7 @@ func rated(c0 float64) guide.Capacity { return guide.EqualCapacity(c0, guide.Vec
 func fourBlocksFromMass(in Values) (Values, error) {
 	m, a := in.Num("mass_kg"), in.Num("a_x_m_s2")
 	r, err := guide.Sum(
-		guide.MassLoad(m, vector(in, "r_load_m"), guide.Vector{0, 0, -drive.StandardGravity}, guide.Vector{a, 0, 0}),
+		guide.MassLoad(m, vector(in, "r_load_m"), guide.Vector{0, 0, -quantity.StandardGravity}, guide.Vector{a, 0, 0}),
 		guide.Load{Force: guide.Vector{m * a, 0, 0}, At: vector(in, "r_drive_m")},
 	)
 	if err != nil {

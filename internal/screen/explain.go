@@ -8,6 +8,7 @@ import (
 	"unicode/utf8"
 
 	"spanwright/ledger"
+	"spanwright/wording"
 )
 
 // beside is the column in which texts beside a label begin in a working.
@@ -17,10 +18,10 @@ const beside = 10
 // its subject stands.
 func Explain(w io.Writer, c ledger.Check, place string, s Style) {
 	head := s.strong(c.ID) + ": " + s.paint(c.Verdict, c.Verdict.String())
-	if !math.IsNaN(c.Utilisation) && !isRule(c) {
-		head += ", utilisation " + strings.TrimSpace(Utilisation(c))
+	if u := strings.TrimSpace(wording.Utilisation(c)); u != "" {
+		head += ", utilisation " + u
 	}
-	fmt.Fprintf(w, "%s\n%s\n\n", head, wrap(Sentence(c), 0, 0))
+	fmt.Fprintf(w, "%s\n%s\n\n", head, wrap(wording.Sentence(c), 0, 0))
 	if c.Working.Formula != c.Working.Source {
 		labelled(w, "formula", beside, c.Working.Formula)
 	}
@@ -29,7 +30,7 @@ func Explain(w io.Writer, c ledger.Check, place string, s Style) {
 	outcomes(w, c)
 	shares(w, c)
 	labelled(w, "source", beside, c.Working.Source)
-	if c.Note != Outcome(c) {
+	if c.Note != wording.Outcome(c) {
 		labelled(w, "note", beside, c.Note)
 	}
 	labelled(w, "caution", beside, c.Caution)
@@ -51,14 +52,14 @@ func inputs(w io.Writer, list []ledger.Input) {
 			text += " (" + in.From + ")"
 		}
 		start := beside + wide + 2 + widestValue + 2
-		fmt.Fprintf(w, "%-*s%-*s  %-*s  %s\n", beside, label, wide, in.Symbol, widestValue, Value(in.Value, in.Unit), wrap(text, start, start))
+		fmt.Fprintf(w, "%-*s%-*s  %-*s  %s\n", beside, label, wide, in.Symbol, widestValue, wording.Value(in.Value, in.Unit), wrap(text, start, start))
 		label = ""
 	}
 }
 
 func outcomes(w io.Writer, c ledger.Check) {
 	if r := c.Range; r != nil {
-		v := Values(c.Unit, r.Low, r.Nominal, r.High)
+		v := wording.Values(c.Unit, r.Low, r.Nominal, r.High)
 		labelled(w, "range", beside, fmt.Sprintf("%s low, %s nominal, %s high (%s); judged at %s", v[0], v[1], v[2], r.Of, r.Judged))
 	}
 }
@@ -82,7 +83,7 @@ func shares(w io.Writer, c ledger.Check) {
 		sum += p.Value
 		values = append(values, p.Value)
 	}
-	texts := Values(c.Parts[0].Unit, append(values, sum)...)
+	texts := wording.Values(c.Parts[0].Unit, append(values, sum)...)
 	row := func(label, name, value, bar string) {
 		lines := strings.Split(fold(name, 0, 0, wide), "\n")
 		for _, line := range lines[:len(lines)-1] {

@@ -8,6 +8,7 @@ import (
 
 	"spanwright/frame"
 	"spanwright/quantity"
+	"spanwright/wording"
 )
 
 // Frame prints what a frame model answers in short: for each case the largest
@@ -44,7 +45,7 @@ func frameCase(w io.Writer, m *frame.Model, s *frame.State) {
 			}
 		}
 	}
-	labelled(w, "  moves", 12, fmt.Sprintf("%s at node %s at most", Value(most, "m"), where))
+	labelled(w, "  moves", 12, fmt.Sprintf("%s at node %s at most", wording.Value(most, "m"), where))
 	if d, ok := s.Displacement(where); ok {
 		labelled(w, "", 12, along("m", d[0], d[1], d[2]))
 	}
@@ -62,6 +63,6 @@ func rounding(e float64) string {
 }
 
 func along(unit string, x, y, z float64) string {
-	v := Values(unit, x, y, z)
+	v := wording.Values(unit, x, y, z)
 	return fmt.Sprintf("x %s, y %s, z %s", v[0], v[1], v[2])
 }

@@ -11,6 +11,7 @@ import (
 
 	"spanwright/assess"
 	"spanwright/ledger"
+	"spanwright/wording"
 )
 
 // View says what of a ledger to print.
@@ -111,14 +112,14 @@ func notOK(checks []ledger.Check) []ledger.Check {
 func summary(w io.Writer, a *assess.Assessment) {
 	r := a.Results
 	row := func(name, text string) { labelled(w, "  "+name, 19, text) }
-	row("cycle", fmt.Sprintf("%s, %.4g an hour; %.4g wanted", Value(float64(r.CycleTime), "s"), float64(r.Rate), a.Machine.Design.Task.Rate*3600))
+	row("cycle", fmt.Sprintf("%s, %.4g an hour; %.4g wanted", wording.Value(float64(r.CycleTime), "s"), float64(r.Rate), a.Machine.Design.Task.Rate*3600))
 	sag := span(a, "m", func(l assess.LevelResult) assess.Number { return l.SagMax })
 	varies := span(a, "m", func(l assess.LevelResult) assess.Number { return l.SagVariation })
 	row("sag at the tool", "at most "+sag+"; varies by "+varies)
 	hz := span(a, "Hz", func(l assess.LevelResult) assess.Number { return l.FirstFreq })
 	row("first frequency", "at least "+hz+"; "+settles(float64(r.Tool.SettleTime)))
 	row("tipping factor", tipping(float64(r.Stand.TippingFactor)))
-	row("mass, cost", fmt.Sprintf("%s, %.0f in the currency of the part data", Value(float64(r.Mass), "kg"), float64(r.Cost)))
+	row("mass, cost", fmt.Sprintf("%s, %.0f in the currency of the part data", wording.Value(float64(r.Mass), "kg"), float64(r.Cost)))
 	if n := a.RepresentativeParts(); n > 0 {
 		row("part data", fmt.Sprintf("%d of %d parts are representative: replace before ordering", n, len(a.Machine.Used)))
 	}
@@ -132,14 +133,14 @@ func settles(seconds float64) string {
 	if seconds == 0 {
 		return "in its settle band when a move ends"
 	}
-	return "settles in " + Value(seconds, "s")
+	return "settles in " + wording.Value(seconds, "s")
 }
 
 func tipping(factor float64) string {
 	if math.IsInf(factor, 1) {
 		return "does not apply: the stand is anchored"
 	}
-	return "at least " + Value(factor, "")
+	return "at least " + wording.Value(factor, "")
 }
 
 // span prints a result over the uncertain stiffnesses.
@@ -151,7 +152,7 @@ func span(a *assess.Assessment, unit string, of func(assess.LevelResult) assess.
 	if len(ends) == 0 {
 		return "unknown"
 	}
-	texts := Values(unit, slices.Min(ends), slices.Max(ends))
+	texts := wording.Values(unit, slices.Min(ends), slices.Max(ends))
 	if texts[0] == texts[1] {
 		return texts[0]
 	}
@@ -175,7 +176,7 @@ func lines(w io.Writer, s Style, checks []ledger.Check) {
 			gap = "\n" + strings.Repeat(" ", start)
 		}
 		word := c.Verdict.String()
-		fmt.Fprintf(w, "%s%s  %s  %s%s%s\n", s.paint(c.Verdict, word), strings.Repeat(" ", 7-len(word)), Utilisation(c), c.ID, gap, wrap(Sentence(c), start, start))
+		fmt.Fprintf(w, "%s%s  %s  %s%s%s\n", s.paint(c.Verdict, word), strings.Repeat(" ", 7-len(word)), wording.Utilisation(c), c.ID, gap, wrap(wording.Sentence(c), start, start))
 	}
 }
 

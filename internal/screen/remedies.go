@@ -9,6 +9,7 @@ import (
 	"spanwright/assess"
 	"spanwright/improve"
 	"spanwright/ledger"
+	"spanwright/wording"
 )
 
 // remedyMargin is the column in which the texts of a remedy begin.
@@ -150,7 +151,7 @@ func state(o improve.Outcome, unit string) string {
 	case math.IsInf(u, 0) || unit == "" && v == 1 && float64(o.Limit) == 1:
 		return map[bool]string{true: "met", false: "not met"}[o.Verdict != ledger.Over]
 	}
-	return fmt.Sprintf("%.2f (%s, %s)", u, Value(v, unit), o.Verdict)
+	return fmt.Sprintf("%.2f (%s, %s)", u, wording.Value(v, unit), o.Verdict)
 }
 
 func signed(x float64, unit string) string {
@@ -167,7 +168,7 @@ func signed(x float64, unit string) string {
 	if unit == "" {
 		return fmt.Sprintf("%s%.0f", sign, math.Abs(x))
 	}
-	return sign + Value(math.Abs(x), unit)
+	return sign + wording.Value(math.Abs(x), unit)
 }
 
 // sides names the largest side effects.

@@ -1,0 +1,233 @@
+package machine
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"spanwright/prism"
+)
+
+// Sizes of clamps and gussets that the parts data do not give: own choice.
+const (
+	clampThick = 0.012 // m, of a clamp's body
+	clampHigh  = 0.030 // m, above the seam
+	clampLow   = 0.015 // m, below the seam where it lies over it
+	clampLeast = 0.004 // m, least height
+	clampGap   = 1e-3  // m, to what is above
+	clampSpace = 1.05  // distance of clamps over their width
+)
+
+// connectionSolids are clamps, plates and ribs between an axis and what carries it.
+func (m *Machine) connectionSolids(bars []Bar, c *Connection) []Solid {
+	seam := m.PlaceAt(c.B, nil)
+	switch {
+	case c.Clamp != nil && c.Clamps > 0:
+		return m.clampSolids(bars, c, seam)
+	case c.Plate != nil:
+		return m.mateSolids(c, seam)
+	}
+	return nil
+}
+
+// seat is what carries a connection at its seam: how far it reaches along the
+// held axis to both sides, and half its width across it.
+func (m *Machine) seat(bars []Bar, c *Connection) (back, ahead, across float64) {
+	x, y := c.Axes[0], c.Axes[1]
+	if c.A.Node >= 0 { // a carriage
+		for _, a := range m.Axes {
+			for i, n := range a.Carriages {
+				if n == c.A.Node {
+					t := m.tracks(a)[i]
+					l, w := a.Part.Plate/2, t.plateWidth()/2
+					reach := math.Abs(r3.Dot(a.Dir, x))*l + math.Abs(r3.Dot(a.Side, x))*w
+					return reach, reach, math.Abs(r3.Dot(a.Dir, y))*l + math.Abs(r3.Dot(a.Side, y))*w
+				}
+			}
+		}
+		return 0, 0, 0
+	}
+	mem := m.Members[c.A.Member]
+	from, to := m.Nodes[mem.From].At, m.Nodes[mem.To].At
+	for _, b := range bars {
+		if b.ID == mem.Bar {
+			from, to = b.From, b.To
+		}
+	}
+	d := r3.Unit(r3.Sub(to, from))
+	if math.Abs(r3.Dot(d, x)) > 0.999 {
+		at := m.PlaceAt(c.A, nil)
+		p, q := r3.Dot(r3.Sub(from, at), x), r3.Dot(r3.Sub(to, at), x)
+		return -min(p, q), max(p, q), half(mem.Profile, d, mem.Roll, y)
+	}
+	across = math.Abs(r3.Dot(d, y)) * r3.Norm(r3.Sub(to, from)) / 2
+	return half(mem.Profile, d, mem.Roll, x), half(mem.Profile, d, mem.Roll, x), max(across, half(mem.Profile, d, mem.Roll, y))
+}
+
+// clampSolids hold the beam from both sides. On a seat wider than the beam they
+// stand on it, else they lie over the seam.
+func (m *Machine) clampSolids(bars []Bar, c *Connection, seam r3.Vec) []Solid {
+	mem := m.Members[c.B.Member]
+	beam := half(mem.Profile, c.Axes[0], mem.Roll, c.Axes[1])
+	back, ahead, across := m.seat(bars, c)
+	pitch := min(clampSpace*c.Clamp.Width, (back+ahead)/float64(c.Clamps))
+	width := min(c.Clamp.Width, pitch/clampSpace)
+	span := float64(c.Clamps-1)*pitch + width
+	var solids []Solid
+	group, body := m.Axes[c.Axis].Spec.ID, m.bodyOf(c.A)
+	for side := 1.0; side >= -1; side -= 2 {
+		high := m.clampRoom(c, side)
+		outline := prism.Polygon(at2(beam, 0), at2(beam+2*clampThick, 0), at2(beam+2*clampThick, high/2), at2(beam+clampThick, high/2), at2(beam+clampThick, high), at2(beam, high))
+		low := 0.0
+		if across < beam+clampThick {
+			low = clampLow
+			outline = prism.Polygon(at2(max(beam, across), -low), at2(max(beam, across)+clampThick, -low), at2(max(beam, across)+clampThick, high), at2(beam, high), at2(beam, 0), at2(max(beam, across), 0))
+			if across <= beam {
+				outline = prism.Polygon(at2(beam, -low), at2(beam+clampThick, -low), at2(beam+clampThick, high), at2(beam, high))
+			}
+		}
+		mid := min(max(0, span/2-back), ahead-span/2) // within what carries it
+		mid = m.besideBars(bars, c, side, mid, span/2, low, back, ahead)
+		for k := range c.Clamps {
+			s := mid + (float64(k)-float64(c.Clamps-1)/2)*pitch
+			from := r3.Add(seam, r3.Scale(s-side*width/2, c.Axes[0]))
+			clamp := drawn(from, r3.Scale(side, c.Axes[0]), r3.Scale(side, c.Axes[1]), c.Axes[2], width, prism.Outline{Outer: outline}.Oriented())
+			id := fmt.Sprintf("%s.clamp.%d", c.ID, len(solids)+1)
+			solids = append(solids, clamp.as(id, group, c.Clamp.ID, ThingClamp, body, c.Clamp.Mass))
+		}
+	}
+	return solids
+}
+
+func at2(x, y float64) prism.Point { return prism.Point{X: x, Y: y} }
+
+// clampRoom is how high a clamp may stand on one side of the beam: below the
+// rack, and below the rails where the carriage runs on that side.
+func (m *Machine) clampRoom(c *Connection, side float64) float64 {
+	a := m.Axes[c.Axis]
+	t := m.tracks(a)[0]
+	if !slices.Contains(a.Beams, c.B.Member) { // an under-beam
+		return clampHigh
+	}
+	out := r3.Scale(side, c.Axes[1])
+	room := clampHigh
+	if r3.Dot(out, a.Normal) > 0.7 {
+		room = min(room, t.wide-a.Part.Across/2-a.Block.Rail/2)
+	}
+	if a.Rack != nil {
+		if u, n := t.rackAt(); u*r3.Dot(out, a.Side) > 0 && r3.Dot(c.Axes[2], a.Normal) > 0.7 {
+			room = min(room, n-a.Rack.Width+t.half)
+		}
+	}
+	return max(room-clampGap, clampLeast)
+}
+
+// besideBars moves a row of clamps (half as long as reach each way) along its
+// seat to where no bar with its plate meets the seat below the seam on this side.
+func (m *Machine) besideBars(bars []Bar, c *Connection, side, mid, reach, low, back, ahead float64) float64 {
+	if c.A.Node >= 0 || low == 0 {
+		return mid
+	}
+	seam, out := m.PlaceAt(c.A, nil), r3.Scale(side, c.Axes[1])
+	for i := range bars {
+		b := &bars[i]
+		for end, meets := range b.meets {
+			if meets.bar < 0 || bars[meets.bar].ID != m.Members[c.A.Member].Bar || r3.Dot(meets.face, out) < 0.7 {
+				continue
+			}
+			k := newKnot(b, end, &bars[meets.bar])
+			at := r3.Sub(k.at, seam)
+			wide, top := half(b.Profile, k.lean, b.Roll, c.Axes[0]), r3.Dot(at, c.Axes[2])+half(b.Profile, k.lean, b.Roll, c.Axes[2])
+			if j := b.Joints[end]; j != nil && j.Part != nil {
+				wide = max(wide, j.Part.Width/2)
+			}
+			s := r3.Dot(at, c.Axes[0])
+			if top < -low || math.Abs(s-mid) >= wide+reach {
+				continue
+			}
+			free := s + wide + reach
+			if free+reach > ahead || s-wide-2*reach >= -back && mid < s {
+				free = s - wide - reach
+			}
+			return free
+		}
+	}
+	return mid
+}
+
+// bodyOf is the body to which a place belongs.
+func (m *Machine) bodyOf(p Place) int {
+	if p.Node >= 0 {
+		return m.Nodes[p.Node].Body
+	}
+	return m.Members[p.Member].Body
+}
+
+// mateSolids is the plate between a carriage and the next axis, from the
+// carriage's face on. Where the design leaves it no room, it is drawn around the
+// carriage's own plate, up to the seam. Ribs are not drawn: the data do not say
+// where they run. The data give its width across the carrying axis and its length
+// along it.
+func (m *Machine) mateSolids(c *Connection, seam r3.Vec) []Solid {
+	z, along, p := c.Axes[2], c.Axes[0], c.Plate
+	if c.Axis > 0 {
+		along = m.Axes[c.Axis-1].Dir
+	}
+	across := r3.Cross(z, along)
+	id := c.ID + ".plate"
+	body := m.bodyOf(c.A)
+	group := m.Axes[c.Axis].Spec.ID
+	whole := block(r3.Sub(seam, r3.Scale(p.Thick/2, z)), along, across, z, r3.Vec{X: p.Length, Y: p.Width, Z: p.Thick})
+	if m.roomFor(c) {
+		return []Solid{whole.as(id, group, p.ID, ThingMate, body, p.Mass)}
+	}
+	l, w := m.footprint(c.A.Node)
+	var pieces []Solid
+	from := r3.Sub(seam, r3.Scale(p.Thick, z))
+	switch {
+	case l < p.Length && w < p.Width: // a frame
+		o := prism.Outline{Outer: prism.Rectangle(p.Length, p.Width), Holes: []prism.Loop{prism.Rectangle(l, w).Reversed()}}
+		pieces = append(pieces, drawn(from, z, along, across, p.Thick, o))
+	case w < p.Width: // a strip on either side
+		for _, side := range [2]float64{-1, 1} {
+			o := prism.Outline{Outer: prism.Rectangle(p.Length, (p.Width-w)/2).Moved(0, side*(p.Width+w)/4)}
+			pieces = append(pieces, drawn(from, z, along, across, p.Thick, o))
+		}
+	case l < p.Length: // a strip at either end
+		for _, side := range [2]float64{-1, 1} {
+			o := prism.Outline{Outer: prism.Rectangle((p.Length-l)/2, p.Width).Moved(side*(p.Length+l)/4, 0)}
+			pieces = append(pieces, drawn(from, z, along, across, p.Thick, o))
+		}
+	}
+	for i := range pieces {
+		pieces[i] = pieces[i].as(id, group, p.ID, ThingMate, body, p.Mass)
+		if i > 0 {
+			pieces[i] = pieces[i].pieceOf(id)
+			pieces[i].ID = fmt.Sprintf("%s.%d", id, i+1)
+		}
+	}
+	return pieces
+}
+
+// roomFor tells whether the plate of a connection fits between the carriage and the seam.
+func (m *Machine) roomFor(c *Connection) bool {
+	if c.A.Node < 0 {
+		return true
+	}
+	gap := r3.Dot(r3.Sub(m.PlaceAt(c.B, nil), m.Nodes[c.A.Node].At), c.Axes[2])
+	return gap > c.Plate.Thick-1e-6
+}
+
+// footprint is length and width of the plate of the carriage at a node; 0 for none.
+func (m *Machine) footprint(node int) (length, width float64) {
+	for _, a := range m.Axes {
+		for i, n := range a.Carriages {
+			if n == node {
+				return a.Part.Plate, m.tracks(a)[i].plateWidth()
+			}
+		}
+	}
+	return 0, 0
+}
