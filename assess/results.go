@@ -72,6 +72,8 @@ type ToolResult struct {
 	SettleTime    Number     `json:"settle_time_s"`
 	SettleAt      string     `json:"settle_worst_step"`
 	Compliance    Number     `json:"worst_compliance_m_N"`
+	StiffnessX    Number     `json:"least_stiffness_x_N_m"` // against a force along world x
+	StiffnessY    Number     `json:"least_stiffness_y_N_m"`
 	Repeatability Number     `json:"repeatability_m"`
 	Accuracy      Number     `json:"accuracy_m"`
 	Map           []MapPoint `json:"map"`
@@ -105,8 +107,6 @@ type StandResult struct {
 	TippingFactor Number     `json:"tipping_factor"`
 	TippingEdge   string     `json:"tipping_edge"`
 	FootLoads     []FootLoad `json:"foot_loads"`
-	SwayX         Number     `json:"sway_stiffness_x_N_m"`
-	SwayY         Number     `json:"sway_stiffness_y_N_m"`
 }
 
 // FootLoad is the range of one foot's vertical load over all poses and cases.

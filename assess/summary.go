@@ -17,7 +17,7 @@ func (r *run) summarise(context.Context) error {
 	for i := range r.axes {
 		r.driveStiffness(&r.axes[i])
 	}
-	r.swayStiffness()
+	r.sidewaysStiffness()
 	for _, n := range always {
 		r.skip(n.What, n.Why)
 	}
@@ -45,13 +45,13 @@ func (r *run) driveStiffness(d *axisDuty) {
 	r.results.Axes[d.axis.Spec.ID].DriveStiff = Number(least)
 }
 
-// swayStiffness is the stiffness of the tool point against horizontal forces at the softest pose, N/m.
-func (r *run) swayStiffness() {
+// sidewaysStiffness is that of the tool point against horizontal forces at the softest pose, N/m.
+func (r *run) sidewaysStiffness() {
 	x, y := 0.0, 0.0
 	for _, p := range r.study.maps[level] {
 		x, y = math.Max(x, p.Unit[0].X), math.Max(y, p.Unit[1].Y)
 	}
-	r.results.Stand.SwayX, r.results.Stand.SwayY = Number(1/x), Number(1/y)
+	r.results.Tool.StiffnessX, r.results.Tool.StiffnessY = Number(1/x), Number(1/y)
 }
 
 // assumptions lists every default that was used, with its reason, and the

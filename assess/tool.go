@@ -195,6 +195,9 @@ func (r *run) settleCheck() {
 	largest := s.swings[order[0]]
 	r.results.Tool.SettleTime, r.results.Tool.SettleAt = Number(value), name(r.legs[worst], "move")
 	c.Note = fmt.Sprintf("step %d to %s decides; a jerk time of %.3g s (one period of the largest swing) would null it", r.legs[worst].index+1, r.legs[worst].step.To, 1/largest.Hz)
+	if s.times[0] > 2*s.times[1] {
+		c.Note += "; the damping decides: measure it"
+	}
 	r.add(atMost(c, value, *target, "s", ledger.Working{
 		Formula: "time after which sum Y_r exp(-2 pi f_r zeta t) stays below delta, all modes and all moves since the tool last settled", Solver: true,
 		Inputs: inputs, Source: "modal superposition of the actual profile (Duhamel integral; Chopra, Dynamics of Structures), envelope over the interference of ramps",

@@ -58,7 +58,7 @@ func (m *Model) Check() Problems {
 	grid := len(m.Nodes)
 	for i := range m.Members {
 		c.member(&m.Members[i])
-		grid += max(m.Members[i].Divide, 1) - 1
+		grid += max(m.Members[i].Divide, 1) - 1 + 2*len(m.Members[i].Cuts)
 	}
 	if grid > maxGrid {
 		c.add("nodes", "", "", strconv.Itoa(grid),
@@ -188,6 +188,11 @@ func (c *checker) member(m *Member) {
 	arms := c.vector(list, m.ID, "offset_from", m.OffsetFrom[:]) && c.vector(list, m.ID, "offset_to", m.OffsetTo[:])
 	if m.Divide < 0 || m.Divide > maxDivide {
 		c.add(list, m.ID, "divide", strconv.Itoa(m.Divide), fmt.Sprintf("is outside 1 to %d", maxDivide))
+	}
+	for _, at := range m.Cuts {
+		if !(at >= 0 && at <= 1) {
+			c.add(list, m.ID, "cuts", strconv.FormatFloat(at, 'g', 6, 64), "is no place along the member; 0 to 1 are")
+		}
 	}
 	for e, end := range []End{m.FromEnd, m.ToEnd} {
 		for k, turn := range end {

@@ -1,12 +1,18 @@
 package frame
 
+import (
+	"math"
+	"slices"
+)
+
 // element is one bar of a member between two grid nodes.
 //
 // A rotation that Turn frees has a freedom of its own: the end of the bar then turns by it, and not with the node.
 type element struct {
 	bar
 	member int32
-	part   int32 // 0 at the From end
+	begin  float64 // place along the member, 0 to 1
+	share  float64 // of the length of the member
 	node   [2]int32
 	axes   Axes
 	arm    [2][3]float64 // rigid arms from node to end of the bar, m, global
@@ -82,19 +88,24 @@ func newGrid(m *Model) *grid {
 // cut makes the elements and internal nodes of one member.
 func (g *grid) cut(index int, s *Section, t *Material) {
 	m := &g.model.Members[index]
-	n := max(m.Divide, 1)
+	places := m.places()
+	n := len(places) - 1
 	from, to := g.nodes[m.From], g.nodes[m.To]
 	a, b := add(g.at[from], m.OffsetFrom), add(g.at[to], m.OffsetTo)
 	d := sub(b, a)
 	g.first = append(g.first, int32(len(g.elements)))
 	shape := element{
-		bar: newBar(s, t, norm(d)/float64(n), m.Axial), member: int32(index), axes: LocalAxes(d, m.Roll),
-		own: [2][3]int32{{-1, -1, -1}, {-1, -1, -1}},
+		member: int32(index), axes: LocalAxes(d, m.Roll), own: [2][3]int32{{-1, -1, -1}, {-1, -1, -1}},
 	}
 	last := int32(from)
 	for k := range n {
 		e := shape
-		e.part = int32(k)
+		e.begin, e.share = places[k], places[k+1]-places[k]
+		if k > 0 && len(m.Cuts) == 0 {
+			e.bar = g.elements[len(g.elements)-1].bar // of equal length
+		} else {
+			e.bar = newBar(s, t, norm(d)*e.share, m.Axial)
+		}
 		e.node[0] = last
 		if k == 0 {
 			e.arm[0] = m.OffsetFrom
@@ -104,13 +115,41 @@ func (g *grid) cut(index int, s *Section, t *Material) {
 			e.arm[1] = m.OffsetTo
 		} else {
 			e.node[1] = int32(len(g.at))
-			g.at = append(g.at, add(a, scale(float64(k+1)/float64(n), d)))
+			g.at = append(g.at, add(a, scale(places[k+1], d)))
 			g.inside = append(g.inside, int32(index))
 		}
 		e.armed = e.arm != [2][3]float64{}
 		last = e.node[1]
 		g.elements = append(g.elements, e)
 	}
+}
+
+// sliver is the least share of a member that an element may have; cuts closer
+// together, or to an end, are one.
+const sliver = 1e-4
+
+// places lists the ends of the elements along a member, 0 and 1 among them: equal
+// parts between the cuts, none longer than the member over Divide.
+func (m *Member) places() []float64 {
+	cuts := append([]float64{0}, m.Cuts...)
+	slices.Sort(cuts)
+	whole := float64(max(m.Divide, 1))
+	out := []float64{0}
+	grow := func(to float64) {
+		from := out[len(out)-1]
+		n := int(math.Ceil((to-from)*whole - 1e-9))
+		for k := 1; k < n; k++ {
+			out = append(out, from+(to-from)*float64(k)/float64(n))
+		}
+		out = append(out, to)
+	}
+	for _, at := range cuts {
+		if at-out[len(out)-1] >= sliver && 1-at >= sliver {
+			grow(at)
+		}
+	}
+	grow(1)
+	return out
 }
 
 // numberEnds gives every freed end rotation a full number.

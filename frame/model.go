@@ -84,6 +84,7 @@ type Member struct {
 	Material   string
 	Roll       float64    // rad, right-handed about +x
 	Divide     int        // number of equal elements; 0 = 1
+	Cuts       []float64  // places (0 to 1) that are nodes too: what a tie holds there is exact. With cuts, Divide is the least number of elements
 	FromEnd    End        // how the rotations are joined at From
 	ToEnd      End        // how the rotations are joined at To
 	OffsetFrom [3]float64 // rigid arm from the From node to the beginning of the member, m, global

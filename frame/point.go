@@ -1,7 +1,5 @@
 package frame
 
-import "math"
-
 // anchor is a point of the frame as a linear form: displacement d (0 to 5, global) = Σ form[d][i] u[at[i]].
 // The ground has no terms.
 type anchor struct {
@@ -56,10 +54,16 @@ func (a *anchor) resize(n int) {
 
 // locate returns the element of a position along a member and the position within it.
 func (g *grid) locate(member int, position float64) (element int32, xi float64) {
-	n := int(g.first[member+1] - g.first[member])
-	s := position * float64(n)
-	part := min(max(int(math.Floor(s)), 0), n-1)
-	return g.first[member] + int32(part), s - float64(part)
+	low, high := g.first[member], g.first[member+1]-1
+	for low < high { // the last element that begins at or before the position
+		if mid := (low + high + 1) / 2; g.elements[mid].begin <= position {
+			low = mid
+		} else {
+			high = mid - 1
+		}
+	}
+	e := &g.elements[low]
+	return low, (position - e.begin) / e.share
 }
 
 // formInElement fills the form of a point on the axis of its element.

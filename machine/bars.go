@@ -2,6 +2,7 @@ package machine
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -119,7 +120,7 @@ func (m *Machine) trim(i int, all []Bar, nodes [][2]r3.Vec) {
 // square, clear of all.
 func (m *Machine) butt(i int, all []Bar, end, node int, inward r3.Vec, nodes [][2]r3.Vec) float64 {
 	b := &all[i]
-	if b.Role == Rail && m.ownsCorner(b) {
+	if b.Role == Rail && m.ownsCorner(b) || b.Joints[end] == nil && m.footed(node) {
 		return 0
 	}
 	most, clear, corner, through := 0.0, 0.0, false, false
@@ -166,6 +167,12 @@ func (m *Machine) butt(i int, all []Bar, end, node int, inward r3.Vec, nodes [][
 // onEndFace tells whether the joint's plate lies between a bar's end and what it meets.
 func (j *Joint) onEndFace() bool {
 	return j != nil && j.Part != nil && (j.Part.Family == "corner plate" || j.Part.Family == "base plate")
+}
+
+// footed tells whether a foot stands under a node: a leg goes down to it, past
+// the rails that meet it there.
+func (m *Machine) footed(node int) bool {
+	return slices.ContainsFunc(m.Feet, func(f Foot) bool { return f.Node == node })
 }
 
 // ownsCorner tells whether a rail runs over the legs instead of between them.

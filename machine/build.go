@@ -1,6 +1,8 @@
 package machine
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"spanwright/design"
@@ -72,11 +74,18 @@ func (b *builder) node(id string, body int, at r3.Vec) int {
 
 func (b *builder) member(mem Member) int {
 	if mem.Divide == 0 {
-		mem.Divide = divisions(mem.Role)
+		length := r3.Norm(r3.Sub(b.m.Nodes[mem.To].At, b.m.Nodes[mem.From].At))
+		mem.Divide = max(divisions(mem.Role), int(math.Ceil(length/finest)))
 	}
 	b.m.Members = append(b.m.Members, mem)
 	return len(b.m.Members) - 1
 }
+
+// finest is the longest element of a beam on which blocks run: between its nodes
+// an element bends only as its shape functions do, and a block in its middle
+// finds it too stiff. Measured against an independent model of a tray gantry:
+// the sag is 3 to 4 % too small with 0.72 m, 0.4 % with 0.2 m, 0.2 % with 0.1 m.
+const finest = 0.15 // m
 
 // divisions keeps the error of the third bending frequency of a member below
 // 2 % (four elements) or 0.2 % (eight), see Bathe, Finite Element Procedures,

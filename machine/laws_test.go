@@ -119,6 +119,19 @@ func TestCoordinatesStayOnTheBeam(t *testing.T) {
 	})
 }
 
+// TestRailsAreFinelyDivided: blocks run on elements of at most 0.15 m.
+func TestRailsAreFinelyDivided(t *testing.T) {
+	everyExample(t, func(t *testing.T, m *machine.Machine) {
+		for _, a := range m.Axes {
+			for _, b := range a.Beams {
+				if mem := m.Members[b]; !(a.Length/float64(mem.Divide) <= 0.15) || mem.Divide < 8 {
+					t.Errorf("%s is %v m long in %d elements", mem.ID, a.Length, mem.Divide)
+				}
+			}
+		}
+	})
+}
+
 // TestBodiesOnlyTranslate: what belongs to a body moves with every axis before it.
 func TestBodiesOnlyTranslate(t *testing.T) {
 	everyExample(t, func(t *testing.T, m *machine.Machine) {

@@ -103,8 +103,8 @@ func (m *Machine) SolidsAt(q []float64) []Solid {
 
 // Prism is the solid as a prism from Start on, its x, y and z along the solid's
 // Y, Z and X. A simplified T-slot profile is a hollow box of the same size and
-// the same area, so that masses stay right. Slanting ends on a round outline
-// turn its arcs into chords.
+// the same area, so that masses stay right. With slanting ends its arcs are the
+// chords, of the same area, by which the section is computed.
 func (s Solid) Prism(simplified bool) (prism.Prism, error) {
 	switch s.Kind {
 	case Box:
@@ -114,11 +114,9 @@ func (s Solid) Prism(simplified bool) (prism.Prism, error) {
 	case Shape:
 		return prism.Prism{Outline: s.Outline, Length: s.Size.X}, nil
 	}
-	o, err := profileOutline(s.Profile, simplified)
-	p := prism.Prism{Outline: o, Length: s.Length, Ends: s.Cuts}
-	if !p.Square() {
-		p.Outline = p.Outline.Straight(chords)
-	}
+	p := prism.Prism{Length: s.Length, Ends: s.Cuts}
+	o, err := profileOutline(s.Profile, simplified, p.Square())
+	p.Outline = o
 	return p, err
 }
 
@@ -130,11 +128,9 @@ func (s Solid) Start() r3.Vec {
 	return s.Origin
 }
 
-// chords is the number of chords in a full turn where an arc cannot stay one: own choice.
-const chords = 24
-
-// profileOutline draws a profile about the centre of its size.
-func profileOutline(p *parts.Profile, simplified bool) (prism.Outline, error) {
+// profileOutline draws a profile about the centre of its size, with true arcs
+// or with the chords of its section.
+func profileOutline(p *parts.Profile, simplified, arcs bool) (prism.Outline, error) {
 	drawn, err := p.Outline()
 	if p.Given != nil {
 		return hollow(p.Size[0], p.Size[1], p.Given.A), nil
@@ -148,6 +144,9 @@ func profileOutline(p *parts.Profile, simplified bool) (prism.Outline, error) {
 		points := make([]prism.Point, len(l))
 		for i, q := range l {
 			points[i] = prism.Point{X: q.Y - y, Y: q.Z - z}
+		}
+		if !arcs {
+			return prism.Polygon(points...)
 		}
 		return prism.Recognise(points)
 	}

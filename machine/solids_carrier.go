@@ -15,6 +15,7 @@ const (
 	carrierRoom  = 0.015 // m, beside the carriage
 	carrierLeast = 1e-3  // m, shortest run that is drawn
 	trayThick    = 3e-3  // m, of what carries its ends
+	seamRoom     = 0.020 // m, below a beam for its clamps
 )
 
 // CarrierLoop is the place of a cable carrier's loop: two runs joined by a
@@ -162,7 +163,7 @@ func (l CarrierLoop) spot(p r3.Vec) (s, u, n float64) {
 // tray carries the fixed run: as long as the run can become on or beside a
 // beam, a short holder on a plate that its mast passes.
 func (l CarrierLoop) tray() Solid {
-	t, half := l.track, l.Thick/2
+	t, a, half := l.track, l.track.a, l.Thick/2
 	s, u, n := l.spot(l.Fixed)
 	long := l.loop.LowerMax
 	if t.a.BodyMoves {
@@ -180,7 +181,32 @@ func (l CarrierLoop) tray() Solid {
 	case t.a.BodyMoves:
 		return t.flat(s0, s1, side, t.plateWidth()/2, math.Abs(u)+l.Wide/2, n+half, n+half+trayThick)
 	}
-	return t.flat(s0, s1, side, t.wide, math.Abs(u)+l.Wide/2, n-half-trayThick, n-half)
+	inner, outer := side*t.wide, side*(math.Abs(u)+l.Wide/2)
+	top := n - half
+	if under, deep := l.track.m.underRail(a); under > 0 && n-half < -t.half-seamRoom && deep > seamRoom {
+		inner, top = side*under, -t.half-seamRoom // hung from the side of the rail below the beam
+	}
+	p := func(u, n float64) prism.Point { return prism.Point{X: u, Y: n} }
+	return t.along(s0, s1, 0, 0, prism.Outline{Outer: prism.Polygon(
+		p(inner, n-half-trayThick), p(outer, n-half-trayThick), p(outer, n-half), p(inner+side*trayThick, n-half), p(inner+side*trayThick, max(top, n-half+1e-4)), p(inner, max(top, n-half+1e-4)),
+	)}.Oriented())
+}
+
+// underRail is half the width of the rail of the stand that lies along under an
+// axis's beam, and its height, m; 0 where there is none.
+func (m *Machine) underRail(a *Axis) (half2, high float64) {
+	for i := range m.Connections {
+		c := &m.Connections[i]
+		if c.Axis != a.Index || c.Kind != Support || c.A.Node >= 0 {
+			continue
+		}
+		mem := m.Members[c.A.Member]
+		x := r3.Unit(r3.Sub(m.Nodes[mem.To].At, m.Nodes[mem.From].At))
+		if math.Abs(r3.Dot(x, a.Dir)) > 0.999 {
+			return half(mem.Profile, x, mem.Roll, a.Side), 2 * half(mem.Profile, x, mem.Roll, a.Normal)
+		}
+	}
+	return 0, 0
 }
 
 // arm holds the moving run: on the carriage, or on the mast.
@@ -213,7 +239,12 @@ func (l CarrierLoop) arm() Solid {
 	case a.BodyMoves:
 		return t.flat(s0, s1, side, t.wide, math.Abs(u)+l.Wide/2, n+half, max(n+half+trayThick, trayThick-t.half))
 	}
-	return t.flat(s0, s1, side, t.plateWidth()/2, math.Abs(u)+l.Wide/2, n+half, n+half+trayThick)
+	// Over the run, and up to the carriage's plate.
+	edge, outer, top := side*t.plateWidth()/2, side*(math.Abs(u)+l.Wide/2), a.Part.PlateTop-l.track.m.mateDepth(a.Carriages[0])
+	p := func(u, n float64) prism.Point { return prism.Point{X: u, Y: n} }
+	return t.along(s0, s1, 0, 0, prism.Outline{Outer: prism.Polygon(
+		p(edge, n+half), p(outer, n+half), p(outer, n+half+trayThick), p(edge+side*trayThick, n+half+trayThick), p(edge+side*trayThick, top), p(edge, top),
+	)}.Oriented())
 }
 
 // mateDepth is how far an interface plate without room of its own reaches down

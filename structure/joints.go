@@ -106,21 +106,27 @@ func jointEnd(m *machine.Machine, member, end int, level Level) (frame.End, erro
 // and torque are not known. Engineering judgement, no source.
 var scatter = joint.Range{Low: 0.5, Nominal: 1, High: 2}
 
-// connectionTie is the spring of a connection.
-func connectionTie(m *machine.Machine, c machine.Connection, level Level) (frame.Tie, error) {
+// ConnectionStiffness is the stiffness of a connection along and about its own
+// axes, N/m and N m/rad. A floating one lets the held beam slide along its own x.
+func ConnectionStiffness(m *machine.Machine, c machine.Connection, level Level) ([6]float64, error) {
 	k, err := connectionStiffness(m, c)
 	if err != nil {
-		return frame.Tie{}, fmt.Errorf("%s: %w", c.Path, err)
+		return k, fmt.Errorf("%s: %w", c.Path, err)
 	}
 	f := pick(level, scatter)
-	t := frame.Tie{ID: c.ID, From: point(m, c.A), To: point(m, c.B), Axes: frame.Axes{array(c.Axes[0]), array(c.Axes[1]), array(c.Axes[2])}}
 	for i := range k {
-		t.K[i] = k[i] * f
+		k[i] *= f
 	}
 	if c.Float {
-		t.K[0] = 0
+		k[0] = 0
 	}
-	return t, nil
+	return k, nil
+}
+
+// connectionTie is the spring of a connection.
+func connectionTie(m *machine.Machine, c machine.Connection, level Level) (frame.Tie, error) {
+	k, err := ConnectionStiffness(m, c, level)
+	return frame.Tie{ID: c.ID, From: point(m, c.A), To: point(m, c.B), Axes: frame.Axes{array(c.Axes[0]), array(c.Axes[1]), array(c.Axes[2])}, K: k}, err
 }
 
 func point(m *machine.Machine, p machine.Place) frame.Point {

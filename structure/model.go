@@ -89,7 +89,7 @@ func lump(m *machine.Machine, id string, l machine.Lump) frame.Mass {
 // addMembers writes one section and one material a member: the material's
 // density carries the rails, belts and covers of the beam too.
 func addMembers(out *frame.Model, m *machine.Machine, level Level) error {
-	sections := map[string]bool{}
+	sections, cuts := map[string]bool{}, heldAt(m)
 	for i, mem := range m.Members {
 		id := mem.Profile.ID
 		if !sections[id] {
@@ -103,7 +103,7 @@ func addMembers(out *frame.Model, m *machine.Machine, level Level) error {
 		})
 		member := frame.Member{
 			ID: mem.ID, From: m.Nodes[mem.From].ID, To: m.Nodes[mem.To].ID, Section: id, Material: material,
-			Roll: mem.Roll, Divide: mem.Divide, Body: bodyName(mem.Body),
+			Roll: mem.Roll, Divide: mem.Divide, Cuts: cuts[i], Body: bodyName(mem.Body),
 		}
 		for e, end := range [2]*frame.End{&member.FromEnd, &member.ToEnd} {
 			if mem.Joints[e] == nil {
@@ -117,6 +117,21 @@ func addMembers(out *frame.Model, m *machine.Machine, level Level) error {
 		out.Members = append(out.Members, member)
 	}
 	return nil
+}
+
+// heldAt lists for every member the places where a connection holds it: between
+// nodes an element can only bend as its shape functions do, so that what holds it
+// there would stiffen it.
+func heldAt(m *machine.Machine) [][]float64 {
+	out := make([][]float64, len(m.Members))
+	for _, c := range m.Connections {
+		for _, p := range []machine.Place{c.A, c.B} {
+			if p.Node < 0 {
+				out[p.Member] = append(out[p.Member], p.At)
+			}
+		}
+	}
+	return out
 }
 
 // addFeet puts the machine on its feet: foot and floor in series vertically,

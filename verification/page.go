@@ -58,6 +58,9 @@ Status: *published* is a printed answer or raw data that was seen; *from memory*
 evaluated from the named formula by an independent script that shares no code with the program; *common practice* is a rule
 without a source. Where a case says "independent script only", no closed form backs it.
 Differences are relative to the expected value, or absolute (marked "abs") where an absolute tolerance governs.
+
+Frames, and a whole gantry at three poses, are also held against an independent general-purpose finite-element program: see
+` + "`verification/solvers/`" + `, whose tests run it where it is installed.
 `
 
 // comparison is one case with its judged rows, or the fault that kept it from being computed.
