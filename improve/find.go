@@ -19,6 +19,7 @@ import (
 type Options struct {
 	PerProblem int                                // most remedies judged for one check; 0: usual
 	Most       int                                // most machines judged; 0: usual
+	Singly     bool                               // leave out the combination of several
 	OverOnly   bool                               // leave out what is tight and what costs too much
 	Progress   func(what string, done, total int) // called now and then, from one goroutine; may be nil
 }
@@ -59,6 +60,9 @@ func Find(ctx context.Context, found *assess.Assessment, catalogue *parts.Catalo
 	}
 	out := &Result{Assessment: found, Judged: len(chosen)}
 	s.collect(out, problems, chosen, judged)
+	if opts.Singly {
+		return out, nil
+	}
 	return out, s.together(ctx, out)
 }
 

@@ -13,10 +13,10 @@ import (
 
 // repairs is how often what a combination leaves over, or brings about, is
 // mended in turn: own choice.
-const repairs = 3
+const repairs = 2
 
 // mostRepairs is how many changes are judged in one such turn.
-const mostRepairs = 4
+const mostRepairs = 3
 
 // combination is a set of edits that are made together.
 type combination struct {

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"spanwright/assess"
@@ -105,8 +106,9 @@ func remedy(w io.Writer, s Style, m improve.Remedy, unit string) {
 		change += "; the drive part's own price is not counted"
 	}
 	row("change", change)
+	also := slices.DeleteFunc(slices.Clone(m.Resolves), func(id string) bool { return id == m.Problem })
+	row("mends", strings.Join(also, ", "))
 	if m.Purpose == improve.Together {
-		row("mends", strings.Join(m.Resolves, ", "))
 		row("then", counts(m.Counts))
 	}
 	if len(m.Creates) > 0 {
