@@ -186,13 +186,17 @@ func TestCancelledRunStops(t *testing.T) {
 	}
 }
 
-func BenchmarkPortal(b *testing.B) {
-	m := built(b, "crate-portal", "gantry.yaml")
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := Run(context.Background(), m, Options{}); err != nil {
-			b.Fatal(err)
-		}
+func BenchmarkRun(b *testing.B) {
+	for _, name := range []string{"crate-portal", "seedling-gantry"} {
+		b.Run(name, func(b *testing.B) {
+			m := built(b, name, "gantry.yaml")
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := Run(context.Background(), m, Options{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }
 

@@ -2,8 +2,8 @@ package assess
 
 import (
 	"context"
-	"fmt"
 	"math"
+	"slices"
 
 	"spanwright/motion"
 	"spanwright/structure"
@@ -102,16 +102,17 @@ func (r *run) frequencies() error {
 // settleLegs finds the settle time of every leg that has to settle, at the low
 // end of stiffness and damping, and of the worst one at the other ends.
 func (r *run) settleLegs() error {
+	swings, err := r.swingsAfter(structure.Low, func(int) bool { return true })
+	if err != nil {
+		return err
+	}
 	worst := -1
 	for i := range r.legs {
 		l := &r.legs[i]
 		if !l.settles {
 			continue
 		}
-		out, err := r.settleAt(l, structure.Low)
-		if err != nil {
-			return err
-		}
+		out := r.settleAt(l, structure.Low, swings)
 		if out.ok {
 			l.settle = out.times[structure.Low]
 		}
@@ -125,46 +126,81 @@ func (r *run) settleLegs() error {
 	}
 	out := r.study.settle[worst]
 	for _, level := range []structure.Level{structure.Nominal, structure.High} {
-		other, err := r.settleAt(&r.legs[worst], level)
-		if err != nil {
+		counted := r.swinging(&r.legs[worst])
+		if swings, err = r.swingsAfter(level, func(leg int) bool { return slices.Contains(counted, leg) }); err != nil {
 			return err
 		}
-		out.times[level] = other.times[level]
+		out.times[level] = r.settleAt(&r.legs[worst], level, swings).times[level]
 	}
 	r.study.settle[worst], r.study.worstLeg = out, worst
 	return nil
 }
 
-// settleAt follows the swings after a leg at one level of stiffness and damping:
-// its own, and what is left of those of the legs before it, back to the last
-// one that has settled. A leg between does not wait for its swings to die out.
-func (r *run) settleAt(l *leg, level structure.Level) (settled, error) {
+// damping is the ratio that goes with a level of stiffness.
+func (r *run) damping(level structure.Level) float64 {
 	d := r.m.Design.Assumptions.Damping
-	zeta := [3]float64{d.Low, d.Nominal, d.High}[level]
+	return [3]float64{d.Low, d.Nominal, d.High}[level]
+}
+
+// swingsAfter are the swings that the chosen legs set going, by leg; none if no
+// leg has to settle.
+func (r *run) swingsAfter(level structure.Level, chosen func(leg int) bool) ([][]structure.Swing, error) {
+	if !slices.ContainsFunc(r.legs, func(l leg) bool { return l.settles }) {
+		return nil, nil
+	}
+	var arrivals []structure.Arrival
+	var legs []int
+	for i := range r.legs {
+		if l := &r.legs[i]; chosen(i) {
+			legs = append(legs, i)
+			arrivals = append(arrivals, structure.Arrival{Q: l.to, Loaded: l.loaded, Profiles: l.move.Profiles, Shapers: r.shapers(l)})
+		}
+	}
+	found, err := r.study.levels[level].After(arrivals, r.damping(level))
+	if err != nil {
+		return nil, err
+	}
+	out := make([][]structure.Swing, len(r.legs))
+	for k, i := range legs {
+		out[i] = found[k]
+	}
+	return out, nil
+}
+
+// swinging are the legs whose swings the tool may still feel at the end of a
+// leg: itself, and those before it back to the last one that has settled. A leg
+// between does not wait for its swings to die out.
+func (r *run) swinging(l *leg) []int {
+	out := []int{l.index}
+	for back := 1; back < len(r.legs); back++ {
+		i := (l.index - back + len(r.legs)) % len(r.legs)
+		if r.legs[i].settles {
+			break
+		}
+		out = append(out, i)
+	}
+	return out
+}
+
+// settleAt follows the swings after a leg at one level of stiffness and damping:
+// its own, and what is left of those of the legs before it.
+func (r *run) settleAt(l *leg, level structure.Level, swings [][]structure.Swing) settled {
 	var out settled
-	since := 0.0 // s from the end of the followed leg's command to the end of this one's
-	for back := range r.legs {
-		before := &r.legs[(l.index-back+len(r.legs))%len(r.legs)]
-		if back > 0 {
-			if before.settles {
-				break
-			}
+	since, zeta := 0.0, r.damping(level) // s from the end of the followed leg's command to the end of this one's
+	for k, i := range r.swinging(l) {
+		before := &r.legs[i]
+		if k > 0 {
 			since += before.step.Dwell
 		}
-		arrival := structure.Arrival{Q: before.to, Loaded: before.loaded, Profiles: before.move.Profiles, Shapers: r.shapers(before)}
-		swings, err := r.study.levels[level].After(arrival, zeta)
-		if err != nil {
-			return settled{}, fmt.Errorf("step %d: %w", before.index+1, err)
-		}
-		for _, s := range structure.Later(swings, since, zeta) {
-			out.swings, out.of = append(out.swings, s), append(out.of, before.index)
+		for _, s := range structure.Later(swings[i], since, zeta) {
+			out.swings, out.of = append(out.swings, s), append(out.of, i)
 		}
 		since += before.move.Duration + before.shaped
 	}
 	if band := r.m.Design.Task.Targets.SettleBand; band != nil {
 		out.times[level], out.ok = structure.SettleTime(out.swings, *band, zeta)
 	}
-	return out, nil
+	return out
 }
 
 // shapers are the input shapers of the axes that move in a leg, tuned to the

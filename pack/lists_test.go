@@ -2,6 +2,7 @@ package pack
 
 import (
 	"bytes"
+	"context"
 	"encoding/csv"
 	"path/filepath"
 	"strconv"
@@ -81,7 +82,7 @@ func TestPackIsTheSameEveryTime(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		m, err := Write(filepath.Join(t.TempDir(), "pack"), s, files, false)
+		m, err := Write(context.Background(), filepath.Join(t.TempDir(), "pack"), s, files, false)
 		if err != nil {
 			t.Fatal(err)
 		}

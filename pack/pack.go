@@ -7,17 +7,16 @@
 package pack
 
 import (
+	"bytes"
+	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
-	"strings"
 
 	"spanwright/assess"
 )
@@ -81,32 +80,42 @@ var (
 	ErrNoRoom  = errors.New("the pack could not be written")
 )
 
-// Write writes the files and a manifest into dir: first aside, then by renaming,
-// so that a failure leaves no half pack. A folder that is there is replaced if
-// every file in it belongs to an earlier pack, or if force is set.
-func Write(dir string, s Source, files []File, force bool) (*Manifest, error) {
+// Write writes the files and a manifest into dir: first in memory, then aside,
+// then by renaming, so that neither a failure nor an end of ctx leaves a half pack. A folder that is there is replaced if
+// every file in it is as an earlier pack wrote it, or if force is set.
+func Write(ctx context.Context, dir string, s Source, files []File, force bool) (*Manifest, error) {
 	if err := replaceable(dir, force); err != nil {
 		return nil, err
 	}
-	parent := filepath.Dir(filepath.Clean(dir))
-	aside, err := os.MkdirTemp(parent, ".pack-*")
-	if err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrNoRoom, err)
-	}
-	defer os.RemoveAll(aside)
 	m := s.manifest()
+	var texts [][]byte
 	for _, f := range files {
-		e, err := writeFile(aside, f)
-		if err != nil {
+		var text bytes.Buffer
+		if err := f.Write(&text); err != nil {
 			return nil, fmt.Errorf("%s: %w", f.Name, err)
 		}
-		m.Files = append(m.Files, e)
+		sum := sha256.Sum256(text.Bytes())
+		m.Files = append(m.Files, Entry{Name: f.Name, About: f.About, Bytes: text.Len(), SHA256: hex.EncodeToString(sum[:])})
+		texts = append(texts, text.Bytes())
 	}
 	text, err := json.MarshalIndent(m, "", "  ")
 	if err != nil {
 		return nil, err
 	}
-	if err := os.WriteFile(filepath.Join(aside, manifestName), append(text, '\n'), 0o644); err != nil {
+	aside, err := os.MkdirTemp(filepath.Dir(filepath.Clean(dir)), ".pack-*")
+	if err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrNoRoom, err)
+	}
+	defer os.RemoveAll(aside)
+	for i, f := range files {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if err := writeFile(aside, f.Name, texts[i]); err != nil {
+			return nil, fmt.Errorf("%w: %w", ErrNoRoom, err)
+		}
+	}
+	if err := writeFile(aside, manifestName, append(text, '\n')); err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrNoRoom, err)
 	}
 	return m, swap(aside, dir)
@@ -120,103 +129,15 @@ func (s Source) manifest() *Manifest {
 	}
 }
 
-func writeFile(dir string, f File) (Entry, error) {
-	path := filepath.Join(dir, filepath.FromSlash(f.Name))
+func writeFile(dir, name string, text []byte) error {
+	path := filepath.Join(dir, filepath.FromSlash(name))
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
-		return Entry{}, fmt.Errorf("%w: %w", ErrNoRoom, err)
+		return err
 	}
 	out, err := os.Create(path)
 	if err != nil {
-		return Entry{}, fmt.Errorf("%w: %w", ErrNoRoom, err)
-	}
-	count := counter{hash: sha256.New()}
-	err = f.Write(io.MultiWriter(out, &count))
-	if err == nil {
-		err = out.Sync()
-	}
-	if e := out.Close(); err == nil {
-		err = e
-	}
-	return Entry{Name: f.Name, About: f.About, Bytes: count.bytes, SHA256: hex.EncodeToString(count.hash.Sum(nil))}, err
-}
-
-// counter counts and hashes what passes.
-type counter struct {
-	bytes int
-	hash  interface {
-		io.Writer
-		Sum([]byte) []byte
-	}
-}
-
-func (c *counter) Write(p []byte) (int, error) {
-	c.bytes += len(p)
-	return c.hash.Write(p)
-}
-
-// replaceable refuses a folder with files that no pack wrote.
-func replaceable(dir string, force bool) error {
-	info, err := os.Stat(dir)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return nil
-	case err != nil:
-		return fmt.Errorf("%w: %w", ErrNoRoom, err)
-	case !info.IsDir():
-		return fmt.Errorf("%w: %s is a file", ErrForeign, dir)
-	case force:
-		return nil
-	}
-	known := map[string]bool{manifestName: true}
-	if text, err := os.ReadFile(filepath.Join(dir, manifestName)); err == nil {
-		var m Manifest
-		if json.Unmarshal(text, &m) == nil {
-			for _, e := range m.Files {
-				known[e.Name] = true
-			}
-		}
-	}
-	var foreign []string
-	err = filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
-		if err != nil || d.IsDir() {
-			return err
-		}
-		name, err := filepath.Rel(dir, path)
-		if err == nil && !known[filepath.ToSlash(name)] {
-			foreign = append(foreign, filepath.ToSlash(name))
-		}
 		return err
-	})
-	if err != nil {
-		return fmt.Errorf("%w: %w", ErrNoRoom, err)
 	}
-	if len(foreign) > 0 {
-		slices.Sort(foreign)
-		return fmt.Errorf("%w: %s in %s; give another folder, or --force", ErrForeign, strings.Join(foreign[:min(3, len(foreign))], ", "), dir)
-	}
-	return nil
-}
-
-// swap puts the new pack in the place of the old one.
-func swap(aside, dir string) error {
-	if err := os.Chmod(aside, 0o755); err != nil {
-		return fmt.Errorf("%w: %w", ErrNoRoom, err)
-	}
-	old := ""
-	if _, err := os.Stat(dir); err == nil {
-		old = aside + "-old"
-		if err := os.Rename(dir, old); err != nil {
-			return fmt.Errorf("%w: %w", ErrNoRoom, err)
-		}
-	}
-	if err := os.Rename(aside, dir); err != nil {
-		if old != "" {
-			err = errors.Join(err, os.Rename(old, dir))
-		}
-		return fmt.Errorf("%w: %w", ErrNoRoom, err)
-	}
-	if old != "" {
-		return os.RemoveAll(old)
-	}
-	return nil
+	_, err = out.Write(text)
+	return errors.Join(err, out.Sync(), out.Close())
 }

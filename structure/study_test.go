@@ -224,29 +224,29 @@ func TestMatchedJerkLeavesNoSwing(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		swings, err := s.After(Arrival{Q: q, Loaded: true, Profiles: []motion.Profile{{}, p}}, 0.01)
+		swings, err := s.After([]Arrival{{Q: q, Loaded: true, Profiles: []motion.Profile{{}, p}}}, 0.01)
 		if err != nil {
 			t.Fatal(err)
 		}
 		sum := 0.0
-		for _, w := range swings {
+		for _, w := range swings[0] {
 			sum += w.Amplitude
 		}
 		return sum
 	}
-	swings, err := s.After(Arrival{Q: q, Loaded: true, Profiles: []motion.Profile{{}, mustPlan(t)}}, 0.01)
+	swings, err := s.After([]Arrival{{Q: q, Loaded: true, Profiles: []motion.Profile{{}, mustPlan(t)}}}, 0.01)
 	if err != nil {
 		t.Fatal(err)
 	}
 	most := 0
-	for i, w := range swings {
-		if w.Amplitude > swings[most].Amplitude {
+	for i, w := range swings[0] {
+		if w.Amplitude > swings[0][most].Amplitude {
 			most = i
 		}
 	}
-	matched := 2 * swings[most].Hz
+	matched := 2 * swings[0][most].Hz
 	if soft, hard := plan(matched), plan(100*matched); soft > hard/3 {
-		t.Errorf("jerk matched to %.3g Hz leaves %.3g m, a sharp ramp %.3g m", swings[most].Hz, soft, hard)
+		t.Errorf("jerk matched to %.3g Hz leaves %.3g m, a sharp ramp %.3g m", swings[0][most].Hz, soft, hard)
 	}
 }
 

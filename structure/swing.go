@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"errors"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -28,7 +29,7 @@ type Arrival struct {
 // carry little of a motion that lasts tenths of a second.
 const swingModes = 10
 
-// After returns the swings of the tool point when the command of a move ends,
+// After returns, for each of some moves, the swings of the tool point when its command ends,
 // by modal superposition at the end pose: each axis's acceleration drives each
 // mode by the d'Alembert load of what the axis moves. The amplitude is the
 // envelope over the interference of speeding up and slowing down; that of
@@ -39,8 +40,14 @@ const swingModes = 10
 //
 // Source: modal superposition, Chopra, Dynamics of Structures; the mode's
 // response to the acceleration is exact.
-func (s *Study) After(a Arrival, damping float64) ([]Swing, error) {
-	w := s.worker()
+func (s *Study) After(arrivals []Arrival, damping float64) ([][]Swing, error) {
+	out, errs := make([][]Swing, len(arrivals)), make([]error, len(arrivals))
+	s.spread(len(arrivals), func(w *worker, i int) { out[i], errs[i] = w.after(arrivals[i], damping) })
+	return out, errors.Join(errs...)
+}
+
+func (w *worker) after(a Arrival, damping float64) ([]Swing, error) {
+	s := w.s
 	if err := w.set(a.Q, a.Loaded); err != nil {
 		return nil, err
 	}

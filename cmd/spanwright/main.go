@@ -12,6 +12,7 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"syscall"
 	"time"
 )
 
@@ -19,7 +20,7 @@ import (
 const grace = 100 * time.Millisecond
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	context.AfterFunc(ctx, func() {
 		time.Sleep(grace)

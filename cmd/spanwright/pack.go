@@ -20,12 +20,16 @@ func (a *app) packCommand() *cobra.Command {
 		Short:   "writes the hand-over pack: lists, drawings, report, commissioning sheet, acceptance test, forms",
 		Example: "  spanwright pack gantry.yaml -o gantry-pack",
 		Long: `All files come from one assessment and carry the design's hash. A folder that an
-earlier pack filled is replaced; one with other files only with --force. Exit as
+earlier pack filled is replaced; one with other files, or with forms filled in,
+only with --force, which loses them; one that holds the design never. Exit as
 check: a design with checks over is written too, marked NOT RELEASED.`,
 		Args: takes(1, 1), ValidArgsFunction: completeFiles("yaml", "yml"), DisableFlagsInUseLine: true,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if dir == "" {
 				return mistake("pack: -o DIR is missing, e.g. %q", firstExample(cmd))
+			}
+			if err := pack.Room(filepath.Clean(dir), force, args[0], "."); err != nil {
+				return inInput(err)
 			}
 			found, p, err := a.assess(cmd.Context(), args[0], asJSON)
 			if err != nil {
@@ -37,7 +41,7 @@ check: a design with checks over is written too, marked NOT RELEASED.`,
 			if err != nil {
 				return err
 			}
-			m, err := pack.Write(filepath.Clean(dir), source, files, force)
+			m, err := pack.Write(cmd.Context(), filepath.Clean(dir), source, files, force)
 			if errors.Is(err, pack.ErrForeign) || errors.Is(err, pack.ErrNoRoom) {
 				return inInput(err)
 			}
@@ -62,7 +66,7 @@ check: a design with checks over is written too, marked NOT RELEASED.`,
 	}
 	flags := cmd.Flags()
 	flags.StringVarP(&dir, "output", "o", "", "`DIR` for the pack")
-	flags.BoolVar(&force, "force", false, "replace a folder with files that no pack wrote")
+	flags.BoolVar(&force, "force", false, "replace a folder with files that no pack wrote, losing them")
 	flags.BoolVar(&asJSON, "json", false, "one JSON object")
 	return cmd
 }
