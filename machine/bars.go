@@ -1,6 +1,7 @@
 package machine
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -114,54 +115,70 @@ func (m *Machine) trim(i int, all []Bar, nodes [][2]r3.Vec) {
 	b.extend(m, all, nodes[i], x)
 }
 
-// butt is how much of the bar at an end lies inside the bars it meets there, m:
-// the half size of the other across itself, over the sine of the angle. An end
-// that meets one bar is cut along its face; one in a corner of several is cut
-// square, clear of all.
+// butt is how much of the bar at an end lies inside the bars it meets there, m.
+// An end that meets one bar is cut along its face; a brace in a corner of several
+// is cut square, clear of all. Other bars stop at those that run through, and
+// leave alone what stops there too.
 func (m *Machine) butt(i int, all []Bar, end, node int, inward r3.Vec, nodes [][2]r3.Vec) float64 {
 	b := &all[i]
 	if b.Role == Rail && m.ownsCorner(b) || b.Joints[end] == nil && m.footed(node) {
 		return 0
 	}
-	most, clear, corner, through := 0.0, 0.0, false, false
+	met := m.crossings(i, all, node, inward, nodes)
+	through := func(c crossing) bool { return c.passes }
+	if b.Role != Brace && slices.ContainsFunc(met, through) {
+		met = slices.DeleteFunc(met, func(c crossing) bool { return !c.passes })
+	}
+	if len(met) == 0 {
+		return 0
+	}
+	deepest := slices.MaxFunc(met, func(p, q crossing) int { return cmp.Compare(p.deep, q.deep) })
+	b.meets[end] = meeting{bar: deepest.bar, face: deepest.face}
+	if slices.ContainsFunc(met, func(c crossing) bool { return r3.Norm(r3.Sub(c.face, deepest.face)) > 1e-6 }) {
+		return slices.MaxFunc(met, func(p, q crossing) int { return cmp.Compare(p.clear, q.clear) }).clear
+	}
+	b.Cuts[end] = r3.Scale(-1, deepest.face)
+	if j := b.Joints[end]; j.onEndFace() && b.CutAngle(end) < 0.01 {
+		b.meets[end].gap = j.Part.Thick
+	}
+	return deepest.deep + b.meets[end].gap
+}
+
+// crossing is a bar that another one meets at its end.
+type crossing struct {
+	bar    int
+	face   r3.Vec  // outward normal of the face that is met
+	deep   float64 // how much of the centre line lies inside, m
+	clear  float64 // how much of a square end would lie inside, m
+	passes bool    // it is not cut there itself
+}
+
+// crossings are the bars that a bar meets at a node, from where it runs inward:
+// their half size across themselves over the sine of the angle.
+func (m *Machine) crossings(i int, all []Bar, node int, inward r3.Vec, nodes [][2]r3.Vec) []crossing {
+	b := &all[i]
+	var out []crossing
 	for k := range all {
 		o := &all[k]
 		if k == i || o.Body != 0 || !o.touches(m, node) || o.Role == Brace || o.Role == Leg && b.Role == Leg {
 			continue
 		}
 		along := r3.Unit(r3.Sub(nodes[k][1], nodes[k][0]))
-		across := r3.Sub(inward, r3.Scale(r3.Dot(inward, along), along))
+		cosine := r3.Dot(inward, along)
+		across := r3.Sub(inward, r3.Scale(cosine, along))
 		sine := r3.Norm(across)
 		if sine < 0.2 {
 			continue // nearly in line: no face to butt against
 		}
-		face := r3.Unit(across)
-		deep := half(o.Profile, along, o.Roll, face) / sine
-		aside := r3.Sub(along, r3.Scale(r3.Dot(inward, along), inward)) // across the bar, in the plane of both
-		lean := 0.0
-		if n := r3.Norm(aside); n > 1e-9 {
-			lean = half(b.Profile, inward, b.Roll, r3.Scale(1/n, aside)) * math.Abs(r3.Dot(inward, along)) / sine
+		c := crossing{bar: k, face: r3.Unit(across), passes: m.passes(o, node)}
+		c.deep = half(o.Profile, along, o.Roll, c.face) / sine
+		c.clear = c.deep
+		if aside := r3.Sub(along, r3.Scale(cosine, inward)); r3.Norm(aside) > 1e-9 { // across the bar, in the plane of both
+			c.clear += half(b.Profile, inward, b.Roll, r3.Unit(aside)) * math.Abs(cosine) / sine
 		}
-		clear = max(clear, deep+lean)
-		if b.meets[end].bar >= 0 && r3.Norm(r3.Sub(face, b.meets[end].face)) > 1e-6 {
-			corner = true
-		}
-		passes := m.passes(o, node)
-		if deep > most || deep == most && passes && !through {
-			most, through = deep, passes
-			b.meets[end] = meeting{bar: k, face: face}
-			b.Cuts[end] = r3.Scale(-1, face)
-		}
+		out = append(out, c)
 	}
-	if corner {
-		b.Cuts[end] = r3.Scale(-1, inward)
-		return clear
-	}
-	if j := b.Joints[end]; j.onEndFace() && b.CutAngle(end) < 0.01 {
-		b.meets[end].gap = j.Part.Thick
-		return most + j.Part.Thick
-	}
-	return most
+	return out
 }
 
 // onEndFace tells whether the joint's plate lies between a bar's end and what it meets.

@@ -111,7 +111,7 @@ func (k knot) roomier() float64 {
 
 // bracket stands in the corner between the bar and the face of the other.
 func (k knot) bracket(j *parts.Joint, side float64) Solid {
-	leg := min(2*j.Lever, 0.4*k.length) // the screws sit in the middle of its legs
+	leg := min(2*j.Lever, 0.35*k.length) // the screws sit in the middle of its legs
 	foot := side * k.half / r3.Dot(k.lean, k.out)
 	along := prism.Point{X: foot}
 	tip := prism.Point{X: k.clamp(foot + side*leg)}

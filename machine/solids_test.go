@@ -160,6 +160,16 @@ func TestBarsMeetFaces(t *testing.T) {
 			t.Errorf("end %d of the leg is cut at %.6g rad from square", end, got)
 		}
 	}
+	// A leg goes up to the rail that runs over it, although a higher one across stops at the same corner.
+	sample := example(t, "sample-gantry")
+	for _, b := range sample.Bars() {
+		if b.ID == "leg.front.left" {
+			// Height 420 mm, rail 40 mm, foot 60 mm, corner plate above.
+			if got, want := b.Length(), 0.42-0.04-0.06-b.Joints[1].Part.Thick; math.Abs(got-want) > 1e-9 {
+				t.Errorf("leg of the sample gantry of %.6g m, want %.6g m", got, want)
+			}
+		}
+	}
 	// From the leg's face to the rail's: 450 mm reach less half of each, at 45 degrees.
 	if got, want := brace.Length(), math.Sqrt2*(0.45-0.045-0.045); math.Abs(got-want) > 1e-9 {
 		t.Errorf("brace of %.6g m, want %.6g m", got, want)
