@@ -119,7 +119,7 @@ func (t track) carrierSide() float64 {
 	return -t.out
 }
 
-// Outline is the loop in the plane of Along and Across, from the fixed end: the
+// outline is the loop in the plane of Along and Across, from the fixed end: the
 // fixed run, half a turn, the moving run back.
 func (l CarrierLoop) outline(fixed, moving float64) prism.Outline {
 	h, d := l.Thick/2, 2*l.Radius

@@ -70,9 +70,6 @@ func newKnot(b *Bar, end int, o *Bar) knot {
 	return k
 }
 
-// square tells whether the bar stands square on the other.
-func (k knot) square() bool { return r3.Dot(k.lean, k.out) > 0.9999 }
-
 // clamp keeps a place along the other bar within it.
 func (k knot) clamp(s float64) float64 { return min(max(s, k.room[0]), k.room[1]) }
 

@@ -46,7 +46,7 @@ func (o Outline) Area() float64 {
 	return sum
 }
 
-// Centroid is the centre of area of an outline without arcs, m.
+// centroid is the centre of area of an outline without arcs, m.
 func (o Outline) centroid() Point {
 	var c Point
 	area := 0.0
