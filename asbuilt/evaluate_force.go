@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/stat"
 
@@ -195,6 +196,15 @@ func (e *evaluation) ringings() (out []Row) {
 // compared with its prediction. Common practice, no source.
 const fullSpeed = 0.05
 
+// unlikelyStop tells whether the mean speed of a stop, distance over time, is no
+// part of the speed it began with: between a tenth of it and the whole, with a
+// tenth for the reading of the time. A constant deceleration gives one half.
+// The bounds are common practice, no source.
+func unlikelyStop(r Row) bool {
+	mean := r.Num["distance_mm"] * 1e-3 / r.Num["time_s"] / r.Num["speed_m_s"]
+	return !(mean >= 0.1 && mean <= 1.1)
+}
+
 // stop compares the longest stop of each axis and direction.
 func (e *evaluation) stop() {
 	if !e.known("axis", e.axisNames()) {
@@ -215,6 +225,10 @@ func (e *evaluation) stop() {
 		}
 		distances, with := columnOf(rows[key], key, "distance_mm", 1e-3)
 		groups = append(groups, with)
+		if i := slices.IndexFunc(rows[key], unlikelyStop); i >= 0 {
+			e.missing(key, fmt.Sprintf("not judged: distance, speed and time of line %d do not go together, look at the units", rows[key][i].Line))
+			continue
+		}
 		longest, slow := 0.0, false
 		for i, d := range distances {
 			longest = math.Max(longest, d)

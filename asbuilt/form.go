@@ -35,12 +35,16 @@ type column struct {
 	number   bool
 	optional bool // may stay empty in a row that is filled in
 	measured bool // a row whose measured columns are all empty has not been filled in
+	positive bool // a number that has no meaning from zero down
+	share    bool // a number of 0 to 1, e.g. a damping ratio
 }
 
 func text(name string, words ...string) column { return column{name: name, words: words} }
 func number(name string) column                { return column{name: name, number: true} }
 func measured(name string) column              { return column{name: name, number: true, measured: true} }
 func maybe(c column) column                    { c.optional = true; return c }
+func positive(c column) column                 { c.positive = true; return c }
+func share(c column) column                    { c.share = true; return c }
 
 // layout is the form of one test: its columns and the uncertainties its header
 // has to state.
@@ -59,7 +63,7 @@ var layouts = map[Test]layout{
 		uncertainties: []string{"U_um"},
 	},
 	Distance: {
-		columns:       []column{text("pair"), number("cycle"), measured("distance_mm")},
+		columns:       []column{text("pair"), number("cycle"), positive(measured("distance_mm"))},
 		uncertainties: []string{"U_um"},
 	},
 	Stiffness: {
@@ -67,15 +71,15 @@ var layouts = map[Test]layout{
 		uncertainties: []string{"U_um", "U_N"},
 	},
 	Resonance: {
-		columns:       []column{text("pose"), text("direction", "x", "y", "z"), number("record"), measured("frequency_hz"), maybe(measured("damping")), maybe(measured("amplitude"))},
+		columns:       []column{text("pose"), text("direction", "x", "y", "z"), number("record"), positive(measured("frequency_hz")), maybe(share(measured("damping"))), maybe(measured("amplitude"))},
 		uncertainties: []string{"U_hz"},
 	},
 	Stop: {
-		columns:       []column{text("axis"), number("category"), text("direction", "plus", "minus"), number("speed_m_s"), maybe(number("load_kg")), measured("distance_mm"), measured("time_s")},
+		columns:       []column{text("axis"), number("category"), text("direction", "plus", "minus"), number("speed_m_s"), maybe(number("load_kg")), positive(measured("distance_mm")), positive(measured("time_s"))},
 		uncertainties: []string{"U_um"},
 	},
 	Brake: {
-		columns:       []column{text("axis"), measured("torque_Nm"), measured("duration_s"), measured("movement_mm")},
+		columns:       []column{text("axis"), measured("torque_Nm"), positive(measured("duration_s")), measured("movement_mm")},
 		uncertainties: []string{"U_um"},
 	},
 	Warmup: {

@@ -283,6 +283,10 @@ func (r *formReader) row(record []string, columns []column, in *csv.Reader) {
 				r.bad(row.Line, at, FormValue, value, fmt.Sprintf("%s: %q is no number", c.name, value), decimalHint(value))
 				continue
 			}
+			if wrong := c.refuses(v); wrong != "" {
+				r.bad(row.Line, at, FormValue, value, c.name+": "+value+" is "+wrong, "leave the cell empty where nothing was measured")
+				continue
+			}
 			row.Num[c.name] = v
 		case c.words != nil && !slices.Contains(c.words, value):
 			r.bad(row.Line, at, FormValue, value, fmt.Sprintf("%s: %q is none of %s", c.name, value, strings.Join(c.words, ", ")), did(value, c.words))
@@ -305,4 +309,15 @@ func (f *Form) Exclude(names []string) (found []string) {
 		return false
 	})
 	return found
+}
+
+// refuses tells what is wrong with a number of a column; "" if nothing is.
+func (c column) refuses(v float64) string {
+	switch {
+	case c.positive && !(v > 0):
+		return "no reading; a number above zero is needed"
+	case c.share && !(v >= 0 && v < 1):
+		return "no ratio; a number from 0 to below 1 is needed, 0.02 for 2 %"
+	}
+	return ""
 }

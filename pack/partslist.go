@@ -183,7 +183,7 @@ func (l *lister) equipment() {
 		}
 	}
 	for _, c := range l.m.Design.Equipment.Cables {
-		l.add(Row{ID: c.Name, Name: fmt.Sprintf("%s, %.1f mm", c.Name, c.Diameter*1000), Kind: "cable", Group: groupCarriers, Note: "length by the cabling list; mass stands with the carriers"}, 1, c.To)
+		l.add(Row{ID: c.Name, Name: fmt.Sprintf("%s, %.1f mm", c.Name, c.Diameter*1000), Kind: "cable", Group: groupCarriers, Note: "length and price by the cabling list; its mass is not in this list's sum"}, 1, c.To)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -118,7 +119,10 @@ func (a *app) evaluate(plan *asbuilt.Plan, found *assess.Assessment, data []stri
 	texts := map[string][]byte{}
 	var forms []*asbuilt.Form
 	var wrong diag.List
-	for _, name := range data {
+	for i, name := range data {
+		if k := slices.IndexFunc(data[:i], func(other string) bool { return sameFile(other, name) }); k >= 0 {
+			return nil, mistake("measure: %s and %s are the same file; its readings would count twice", data[k], name)
+		}
 		text, shown, err := a.read(name)
 		if err != nil {
 			return nil, err
