@@ -59,9 +59,10 @@ var allowed = map[string][]string{
 	"asbuilt": {"accuracy", "assess", "decode", "design", "diag", "drive", "equip", "given", "machine", "structure", "uncertain"},
 	"pack": {
 		"asbuilt", "assess", "design", "drawing", "drive", "glb", "ledger", "machine", "motion", "nest", "prism", "report",
-		"step", "structure", "tuning", "urdf", "wording",
+		"step", "stl", "structure", "tuning", "urdf", "wording",
 	},
 	"report":              {},
+	"stl":                 {},
 	"wording":             {"ledger", "quantity"},
 	"examples":            {},
 	"internal/answer":     {"assess", "diag", "improve", "internal/release", "ledger"},

@@ -23,6 +23,7 @@ type ModelOptions struct {
 	Hash     string    // of the design's text, as in the other files of the pack
 
 	Keyframes []Keyframe // GLB: poses in time; nil: no animation
+	Meshes    string     // URDF: folder beside it with an STL file for each link; "" shows boxes and cylinders
 }
 
 // modelFiles are the 3D files of a pack: at home, without the payload, the GLB
@@ -30,13 +31,19 @@ type ModelOptions struct {
 func (s Source) modelFiles() []File {
 	m := s.Assessment.Machine
 	o := ModelOptions{Program: s.Tool, Hash: s.Hash}
-	moving := o
+	moving, detailed, meshed := o, o, o
 	moving.Keyframes = Sweep(m)
-	return []File{
-		{"model/machine.step", "3D model for CAD: assembly with profiles simplified", func(w io.Writer) error { return STEP(w, m, o) }},
+	detailed.Detailed = true
+	meshed.Meshes = "meshes"
+	out := []File{
+		{"model/machine.step", "3D model for CAD: assembly, profiles with their slots", func(w io.Writer) error { return STEP(w, m, detailed) }},
 		{"model/machine.glb", "3D model for viewing, with its axes moving", func(w io.Writer) error { return GLB(w, m, moving) }},
-		{"model/machine.urdf", "masses, joints and limits for simulation", func(w io.Writer) error { return URDF(w, m, o) }},
+		{"model/machine.urdf", "masses, joints and limits for simulation", func(w io.Writer) error { return URDF(w, m, meshed) }},
 	}
+	for _, link := range linkNames(m) {
+		out = append(out, File{"model/meshes/" + link + ".stl", "shape of " + link + " for the simulation", func(w io.Writer) error { return linkMesh(w, m, o, link) }})
+	}
+	return out
 }
 
 // Keyframe is a pose at a time.

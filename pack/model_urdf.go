@@ -35,12 +35,7 @@ func urdfRobot(m *machine.Machine, o ModelOptions) (*urdf.Robot, error) {
 	}
 	b := urdfBuilder{m: m, o: o, items: items}
 	r := &urdf.Robot{Name: linkName(modelName(m)), Notes: b.notes()}
-	frame := func(body int) r3.Vec { // a link's frame at home: where its axis's carriage is
-		if body == 0 {
-			return r3.Vec{}
-		}
-		return m.Nodes[m.Axes[body-1].Carriages[0]].At
-	}
+	frame := func(body int) r3.Vec { return linkFrame(m, body) }
 	for body := 0; body <= len(m.Axes); body++ {
 		r.Links = append(r.Links, b.link(bodyName(m, body), frame(body), b.mass(body), func(it modelItem) bool {
 			return it.Body == body && it.Group != "tool" && it.Group != "payload"
@@ -134,6 +129,9 @@ func (b urdfBuilder) lumpInertia(l machine.Lump, group string) urdf.Inertia {
 func (b urdfBuilder) link(name string, frame r3.Vec, body urdf.Body, mine func(modelItem) bool) urdf.Link {
 	body.Centre = r3.Sub(body.Centre, frame)
 	l := urdf.Link{Name: linkName(name), Body: body}
+	if b.o.Meshes != "" {
+		l.Mesh = b.o.Meshes + "/" + l.Name + ".stl"
+	}
 	for _, it := range b.items {
 		if mine(it) && it.Thing != machine.ThingCarrier {
 			l.Visuals = append(l.Visuals, visual(it, frame))

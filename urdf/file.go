@@ -25,6 +25,7 @@ type linkXML struct {
 	Name     string      `xml:"name,attr"`
 	Inertial inertialXML `xml:"inertial"`
 	Visuals  []visualXML `xml:"visual"`
+	Bounds   []visualXML `xml:"collision"`
 }
 
 type inertialXML struct {
@@ -48,15 +49,20 @@ type originXML struct {
 }
 
 type visualXML struct {
-	Name     string      `xml:"name,attr,omitempty"`
-	Origin   originXML   `xml:"origin"`
-	Geometry geometryXML `xml:"geometry"`
-	Material materialXML `xml:"material"`
+	Name     string       `xml:"name,attr,omitempty"`
+	Origin   originXML    `xml:"origin"`
+	Geometry geometryXML  `xml:"geometry"`
+	Material *materialXML `xml:"material"`
 }
 
 type geometryXML struct {
 	Box      *boxXML      `xml:"box"`
 	Cylinder *cylinderXML `xml:"cylinder"`
+	Mesh     *meshXML     `xml:"mesh"`
+}
+
+type meshXML struct {
+	File string `xml:"filename,attr"`
 }
 
 type boxXML struct {
@@ -180,9 +186,18 @@ func (l Link) xml() linkXML {
 		} else {
 			x.Geometry.Box = &boxXML{triple(v.Box)}
 		}
-		x.Material.Name = v.Colour
+		if l.Mesh != "" {
+			out.Bounds = append(out.Bounds, x)
+			continue
+		}
+		x.Material = &materialXML{Name: v.Colour}
 		x.Material.Color.RGBA = v.RGBA[:]
 		out.Visuals = append(out.Visuals, x)
+	}
+	if l.Mesh != "" {
+		shown := visualXML{Name: l.Name, Origin: originXML{vector{0, 0, 0}, vector{0, 0, 0}}}
+		shown.Geometry.Mesh = &meshXML{l.Mesh}
+		out.Visuals = []visualXML{shown}
 	}
 	return out
 }
@@ -243,7 +258,11 @@ func (l linkXML) link() (Link, error) {
 	}
 	i := l.Inertial.Inertia
 	out.Body = Body{l.Inertial.Mass.Value, at.At, Inertia{i.XX, i.YY, i.ZZ, i.XY, i.XZ, i.YZ}}
-	for _, v := range l.Visuals {
+	shapes := l.Visuals
+	if len(shapes) == 1 && shapes[0].Geometry.Mesh != nil {
+		out.Mesh, shapes = shapes[0].Geometry.Mesh.File, l.Bounds
+	}
+	for _, v := range shapes {
 		shape, bad := v.visual()
 		err = errors.Join(err, bad)
 		out.Visuals = append(out.Visuals, shape)
@@ -252,10 +271,13 @@ func (l linkXML) link() (Link, error) {
 }
 
 func (v visualXML) visual() (Visual, error) {
-	out := Visual{Name: v.Name, Colour: v.Material.Name}
+	out := Visual{Name: v.Name}
 	at, err := v.Origin.frame()
 	out.At = at
-	copy(out.RGBA[:], v.Material.Color.RGBA)
+	if v.Material != nil {
+		out.Colour = v.Material.Name
+		copy(out.RGBA[:], v.Material.Color.RGBA)
+	}
 	switch {
 	case v.Geometry.Box != nil:
 		size, bad := v.Geometry.Box.Size.vec()

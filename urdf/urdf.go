@@ -31,6 +31,7 @@ type Link struct {
 	Name    string
 	Body    Body // in the link's frame
 	Visuals []Visual
+	Mesh    string // file that shows the link, in the link's frame; the visuals then bound it for collisions
 }
 
 // Visual is a simple shape of a link: a box, or a cylinder about its own z if
