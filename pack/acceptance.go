@@ -34,6 +34,9 @@ func (s Source) commissioningFiles() ([]File, error) {
 func (s Source) Forms(plan *asbuilt.Plan) []File {
 	d := s.Assessment.Machine.Design
 	head := asbuilt.Head{Machine: strings.Join(nonEmpty(d.Name, d.Meta.Number), " "), Hash: s.Hash, Revision: d.Meta.Revision}
+	if !s.Released() {
+		head.Machine += ", " + NotReleased
+	}
 	var out []File
 	for _, sheet := range plan.Sheets() {
 		out = append(out, File{"forms/" + string(sheet.Test) + ".csv", "form of the acceptance test: " + string(sheet.Test), func(w io.Writer) error { return sheet.Write(w, head) }})

@@ -42,7 +42,7 @@ func (s Source) arrangement(rows []Row, number string) (*drawing.Sheet, error) {
 	if err != nil {
 		return nil, err
 	}
-	sheet := s.newSheet(l.format, "General arrangement", number, l.denominator)
+	sheet := s.newSheet(l.format, "General arrangement", number, l.denominator, m.Mass())
 	over := drawPanels(sheet, []panel{front, top, left}, []drawing.Placed{l.front, l.top, l.left})
 	without, err := drawPicture(sheet, l.picture, m, a.solids, rows)
 	if err != nil {

@@ -109,7 +109,7 @@ func (s Source) taskBlocks() []report.Block {
 	for i, st := range d.Task.Cycle {
 		cycle.Rows = append(cycle.Rows, []string{fmt.Sprint(i + 1), st.To, yes(st.Loaded), s.moveTime(i), fmt.Sprintf("%.3g", st.Dwell)})
 	}
-	axes := report.Table{Header: []string{"axis", "part", "drive", "motor", "gear", "travel", "speed", "acceleration", "moves"}, Widths: []float64{.5, 1.6, 1.1, 1.2, 1.6, 1, 1, 1.5, 1.1}}
+	axes := report.Table{Header: []string{"axis", "part", "drive", "motor", "gear", "travel", "speed", "acceleration", "moves"}, Widths: []float64{.7, 1.6, 1.1, 1.2, 1.6, 1, 1, 1.5, 1.1}}
 	for _, a := range m.Axes {
 		gear := "direct"
 		if a.Gear != nil {

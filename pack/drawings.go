@@ -63,16 +63,19 @@ func (s Source) sheets(rows []Row, cuts []Cut) ([]sheetFile, error) {
 
 func sheetNumber(n, of int) string { return fmt.Sprintf("%d / %d", n, of) }
 
-// newSheet is a sheet with its title block, and the stamp of a design that is
+// newSheet is a sheet with its title block (the mass of what it shows, 0 for none), and the stamp of a design that is
 // not released above it.
-func (s Source) newSheet(f drawing.Format, kind, number string, scale float64) *drawing.Sheet {
+func (s Source) newSheet(f drawing.Format, kind, number string, scale, kg float64) *drawing.Sheet {
 	d := s.Assessment.Machine.Design
 	sheet := drawing.NewSheet(f)
 	sheet.Maker = s.Tool
 	t := drawing.TitleBlock{
 		Owner: d.Meta.Owner, Number: d.Meta.Number, Date: d.Meta.Date, SheetNumber: number, Title: d.Name, Approver: d.Meta.Approver, Creator: d.Meta.Creator,
 		DocumentType: kind, Reference: d.Meta.Customer, Supplement: "design " + s.Hash[:min(12, len(s.Hash))], Revision: d.Meta.Revision, Language: "en",
-		Status: s.status(), Mass: fmt.Sprintf("%.0f kg", s.Assessment.Machine.Mass()), Tolerance: "none stated; lengths in mm",
+		Status: s.status(), Tolerance: "none stated; lengths in mm",
+	}
+	if kg > 0 {
+		t.Mass = fmt.Sprintf("%.0f kg", kg)
 	}
 	if scale > 0 {
 		t.Scale = drawing.ScaleName(scale)

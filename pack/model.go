@@ -21,6 +21,7 @@ type ModelOptions struct {
 	Payload  bool      // draw the payload at the tool
 	Program  string    // name and version of the program that writes
 	Hash     string    // of the design's text, as in the other files of the pack
+	Status   string    // said beside the name: NOT RELEASED
 
 	Keyframes []Keyframe // GLB: poses in time; nil: no animation
 	Meshes    string     // URDF: folder beside it with an STL file for each link; "" shows boxes and cylinders
@@ -31,6 +32,9 @@ type ModelOptions struct {
 func (s Source) modelFiles() []File {
 	m := s.Assessment.Machine
 	o := ModelOptions{Program: s.Tool, Hash: s.Hash}
+	if !s.Released() {
+		o.Status = NotReleased
+	}
 	moving, detailed, meshed := o, o, o
 	moving.Keyframes = Sweep(m)
 	detailed.Detailed = true

@@ -44,6 +44,9 @@ func (b *glbBuilder) scene() (*glb.Scene, error) {
 	root := &glb.Node{Name: modelName(b.m), Rotation: glb.ZUp, Extras: map[string]any{
 		"machine": b.m.Design.Name, "revision": b.m.Design.Meta.Revision,
 	}}
+	if b.o.Status != "" {
+		root.Extras["status"] = b.o.Status
+	}
 	if b.o.Hash != "" {
 		root.Extras["design"] = b.o.Hash
 	}

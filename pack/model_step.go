@@ -27,6 +27,9 @@ func stepDescription(m *machine.Machine, o ModelOptions) string {
 	if o.Hash != "" {
 		d += ", design " + o.Hash
 	}
+	if o.Status != "" {
+		d += "; " + o.Status
+	}
 	if !o.Detailed {
 		d += "; profiles simplified to hollow boxes of the same area"
 	}

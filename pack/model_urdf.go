@@ -75,6 +75,9 @@ type urdfBuilder struct {
 
 func (b urdfBuilder) notes() []string {
 	out := []string{fmt.Sprintf("%s, revision %s", b.m.Design.Name, b.m.Design.Meta.Revision)}
+	if b.o.Status != "" {
+		out = append(out, b.o.Status)
+	}
 	if b.o.Hash != "" {
 		out = append(out, "design "+b.o.Hash)
 	}

@@ -59,7 +59,7 @@ func (s Source) standDrawing(rows []Row, cuts []Cut, number string) (*drawing.Sh
 	if err != nil {
 		return nil, err
 	}
-	sheet := s.newSheet(l.format, "Stand drawing", number, l.denominator)
+	sheet := s.newSheet(l.format, "Stand drawing", number, l.denominator, float64(s.Assessment.Results.Stand.Mass))
 	over := drawPanels(sheet, []panel{front, top, left}, []drawing.Placed{l.front, l.top, l.left})
 	without, err := drawPicture(sheet, l.picture, m, solids, choiceOf(rows, solids))
 	if err != nil {

@@ -18,6 +18,19 @@ type table struct {
 	cells  [][]any
 }
 
+// marked adds to every line of a list that its design is not released: single
+// lines get copied.
+func (s Source) marked(t table) table {
+	if s.Released() {
+		return t
+	}
+	t.header = append(t.header, "status")
+	for i := range t.cells {
+		t.cells[i] = append(t.cells[i], NotReleased)
+	}
+	return t
+}
+
 // partsTable is the parts list as a sheet.
 func partsTable(rows []Row) table {
 	t := table{name: "Parts", header: []string{
@@ -78,6 +91,10 @@ func nestingTable(nestings []Nesting) table {
 func (s Source) infoTable() table {
 	d := s.Assessment.Machine.Design
 	t := table{name: "Info", header: []string{"what", "value"}}
+	m, cables := s.Assessment.Machine, 0.0
+	for _, c := range m.CableCarriers {
+		cables += c.Dressed.Cables * c.Loop.Length
+	}
 	released := "all checks within their limits or unknown"
 	if !s.Released() {
 		released = NotReleased + ": checks are over their limits"
@@ -86,6 +103,7 @@ func (s Source) infoTable() table {
 		{"machine", d.Name}, {"number", d.Meta.Number}, {"revision", d.Meta.Revision}, {"date", d.Meta.Date}, {"design sha256", s.Hash},
 		{"made by", s.Tool}, {"verdict", s.Assessment.Counts.Verdict().String()}, {"release", released},
 		{"representative parts", fmt.Sprintf("%d of %d: replace by supplier data before ordering", s.Assessment.RepresentativeParts(), len(s.Assessment.Machine.Used))},
+		{"mass", fmt.Sprintf("%.1f kg; the parts list leaves out the tool of %.1f kg and %.1f kg of cables", m.Mass(), m.Tool.Kg, cables)},
 		{"prices", "in the currency of the part data; screws, cables, controls, assembly and freight are not in them"},
 	} {
 		t.cells = append(t.cells, []any{p[0], p[1]})

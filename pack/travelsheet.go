@@ -58,7 +58,7 @@ func (s Source) travelSheet(a *machine.Axis, number string) *drawing.Sheet {
 	area := f.Area().Grow(-inset)
 	const names = 48.0 // mm, for the names of the bars
 	d := fitScale(last.plus-last.minus, area.Width()-names-20)
-	sheet := s.newSheet(f, "Travel of axis "+a.Spec.ID, number, d)
+	sheet := s.newSheet(f, "Travel of axis "+a.Spec.ID, number, d, 0)
 	sheet.ViewTitle(drawing.Point{X: area.Min.X, Y: area.Max.Y - 8}, fmt.Sprintf("Axis %s: travel and limits %s", a.Spec.ID, drawing.ScaleName(d)))
 	p := drawing.Placed{
 		Model: drawing.Rect{Min: drawing.Point{X: last.minus}, Max: drawing.Point{X: last.plus}}, Scale: 1000 / d,
