@@ -78,7 +78,8 @@ type run struct {
 	study    structureStudy
 }
 
-// Run judges the machine.
+// Run judges the machine. The error is a *RefusedError where the design is no
+// structure that can be judged.
 func Run(ctx context.Context, m *machine.Machine, opts Options) (*Assessment, error) {
 	r := &run{m: m, opts: opts, ledger: ledger.Ledger{Tight: m.Design.Assumptions.Tight}}
 	r.results = newResults(m)
@@ -98,7 +99,7 @@ func Run(ctx context.Context, m *machine.Machine, opts Options) (*Assessment, er
 			opts.Progress(s.name, i, len(steps))
 		}
 		if err := s.do(ctx); err != nil {
-			return nil, fmt.Errorf("%s: %w", s.name, err)
+			return nil, refusal(m, fmt.Errorf("%s: %w", s.name, err))
 		}
 	}
 	checks := r.ledger.Sorted()

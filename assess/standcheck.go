@@ -118,7 +118,8 @@ func (r *run) tippingChecks() error {
 			s := r.standing(q, loaded)
 			judged, err := print.Judge(s, limits)
 			if err != nil {
-				return err
+				r.add(newCheck("stand.tipping", "stand", "tipping factor in operation"), err)
+				return nil
 			}
 			for _, j := range judged {
 				if w, ok := worst[j.Kind]; !ok || j.Critical.Factor < w.Critical.Factor {

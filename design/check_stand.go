@@ -107,7 +107,7 @@ func (c *checker) members(explicit bool) {
 func (c *checker) restsOn() {
 	s := &c.Stand
 	nodes := c.nodeIDs()
-	if len(s.Supports) == 0 && !c.File.Given("stand.supports") {
+	if c.none("stand.supports", len(s.Supports)) {
 		c.addKey(StandSupports, "stand", "no node stands on the floor", "add supports: with the nodes that stand on feet")
 	}
 	for i, name := range s.Supports {

@@ -56,15 +56,15 @@ type Task struct {
 	Targets      Targets      `yaml:"targets" doc:"what counts as good enough"`
 	Duty         Duty         `yaml:"duty" doc:"how long it has to run"`
 	Surroundings Surroundings `yaml:"surroundings" doc:"where it stands"`
-	Force        [3]float64   `yaml:"process_force" is:"force" default:"[0 N, 0 N, 0 N]" from:"handling only" doc:"steady force on the tool point in world axes while it works"`
+	Force        [3]float64   `yaml:"process_force" is:"force" default:"[0 N, 0 N, 0 N]" range:"-1e6 N..1e6 N" from:"handling only" doc:"steady force on the tool point in world axes while it works"`
 	PeopleNear   bool         `yaml:"people_near" default:"yes" from:"the careful assumption" doc:"can somebody be beside or under the machine while it is powered"`
 }
 
 // Payload is the thing that is moved. Places are seen from the tool point, in world axes.
 type Payload struct {
 	Mass   float64    `yaml:"mass" is:"mass" required:"true" range:"0 kg..5000 kg" doc:"mass of what is carried"`
-	Size   [3]float64 `yaml:"size" is:"length" default:"[200 mm, 200 mm, 200 mm]" from:"assumed box" doc:"length, width, height of the box around it"`
-	Centre [3]float64 `yaml:"centre" is:"length" default:"[0 mm, 0 mm, 0 mm]" from:"held at its centre of mass" doc:"centre of mass from the tool point"`
+	Size   [3]float64 `yaml:"size" is:"length" default:"[200 mm, 200 mm, 200 mm]" range:"0 mm..30 m" from:"assumed box" doc:"length, width, height of the box around it"`
+	Centre [3]float64 `yaml:"centre" is:"length" default:"[0 mm, 0 mm, 0 mm]" range:"-10 m..10 m" from:"held at its centre of mass" doc:"centre of mass from the tool point"`
 	Grip   Grip       `yaml:"grip" doc:"how it is held"`
 }
 
@@ -79,8 +79,8 @@ type Grip struct {
 // Tool is the gripper. Places are seen from the end of the last body (the mast's end or the carriage plate), in world axes.
 type Tool struct {
 	Mass   float64    `yaml:"mass" is:"mass" required:"true" range:"0 kg..2000 kg" doc:"mass of the tool"`
-	Centre [3]float64 `yaml:"centre" is:"length" default:"[0 mm, 0 mm, 0 mm]" from:"at its flange" doc:"centre of mass from the tool flange"`
-	Point  [3]float64 `yaml:"point" is:"length" default:"[0 mm, 0 mm, 0 mm]" from:"at its flange" doc:"tool point from the tool flange"`
+	Centre [3]float64 `yaml:"centre" is:"length" default:"[0 mm, 0 mm, 0 mm]" range:"-10 m..10 m" from:"at its flange" doc:"centre of mass from the tool flange"`
+	Point  [3]float64 `yaml:"point" is:"length" default:"[0 mm, 0 mm, 0 mm]" range:"-10 m..10 m" from:"at its flange" doc:"tool point from the tool flange"`
 }
 
 // Point is one named place: a coordinate for each axis.
@@ -135,7 +135,7 @@ type Axis struct {
 	Facing    [3]float64 `yaml:"facing" is:"direction" required:"true" doc:"side of the beam on which its carriage sits, in world axes, square to the direction"`
 	Length    *float64   `yaml:"length" is:"length" range:"50 mm..40 m" doc:"beam length; by default travel, carriage, ends"`
 	Start     *float64   `yaml:"start" is:"length" range:"-40 m..40 m" doc:"carriage centre at coordinate 0, from the middle of what carries the beam, along the direction; by default the travel is centred"`
-	Offset    [3]float64 `yaml:"offset" is:"length" default:"[0 mm, 0 mm, 0 mm]" from:"directly on what carries it" doc:"shift of this axis from its natural seat on what carries it, world axes"`
+	Offset    [3]float64 `yaml:"offset" is:"length" default:"[0 mm, 0 mm, 0 mm]" range:"-10 m..10 m" from:"directly on what carries it" doc:"shift of this axis from its natural seat on what carries it, world axes"`
 	Overhang  *float64   `yaml:"overhang" is:"length" range:"0 mm..10 m" doc:"body-moving axis: from the block group's centre to the body's tool end when drawn in fully; by default half the blocks, the room of the travel end and 40 mm"`
 	Pair      *Pair      `yaml:"pair" doc:"two parallel runways moving one bridge"`
 	Drive     Drive      `yaml:"drive" doc:"changes to the drive that comes with the axis part"`
@@ -253,7 +253,7 @@ type Brace struct {
 // Node is an explicit node.
 type Node struct {
 	ID string     `yaml:"-"`
-	At [3]float64 `yaml:"at" is:"length" required:"true" doc:"place in world axes"`
+	At [3]float64 `yaml:"at" is:"length" range:"-60 m..60 m" required:"true" doc:"place in world axes"`
 }
 
 // Member is an explicit member.
@@ -341,12 +341,12 @@ type Control struct {
 
 // Assumptions are the uncertain inputs and the limits of the checks.
 type Assumptions struct {
-	Damping       Range   `yaml:"damping" default:"0.005..0.015..0.04" from:"bolted aluminium frames with guides, common practice, no source" doc:"modal damping ratio"`
-	JointFactor   Range   `yaml:"joint_stiffness" default:"family" choices:"family" from:"range of each joint family, engineering judgement, no source" doc:"factor on the nominal stiffness of every joint; by default the family's own range"`
-	FloorStiff    Range   `yaml:"floor_stiffness" is:"stiffness" default:"1e7 N/m..3e7 N/m..1e8 N/m" from:"foot on a slab, engineering judgement, no source" doc:"vertical stiffness of the floor under one foot"`
-	GuideFriction Range   `yaml:"guide_friction" default:"0.002..0.003..0.005" from:"ball guides, common practice, no source" doc:"rolling friction of the guides"`
-	SlotFriction  Range   `yaml:"slot_friction" default:"0.10..0.12..0.20" from:"steel on anodised aluminium, common practice, no source" doc:"friction of clamped faces"`
-	FloorFriction Range   `yaml:"floor_friction" default:"0.3..0.5..0.8" from:"rubber foot on concrete, common practice, no source" doc:"friction of the feet"`
+	Damping       Range   `yaml:"damping" default:"0.005..0.015..0.04" range:"0.0001..0.5" from:"bolted aluminium frames with guides, common practice, no source" doc:"modal damping ratio"`
+	JointFactor   Range   `yaml:"joint_stiffness" default:"family" range:"0.01..100" choices:"family" from:"range of each joint family, engineering judgement, no source" doc:"factor on the nominal stiffness of every joint; by default the family's own range"`
+	FloorStiff    Range   `yaml:"floor_stiffness" is:"stiffness" default:"1e7 N/m..3e7 N/m..1e8 N/m" range:"1e4 N/m..1e12 N/m" from:"foot on a slab, engineering judgement, no source" doc:"vertical stiffness of the floor under one foot"`
+	GuideFriction Range   `yaml:"guide_friction" default:"0.002..0.003..0.005" range:"0..0.5" from:"ball guides, common practice, no source" doc:"rolling friction of the guides"`
+	SlotFriction  Range   `yaml:"slot_friction" default:"0.10..0.12..0.20" range:"0.01..1.5" from:"steel on anodised aluminium, common practice, no source" doc:"friction of clamped faces"`
+	FloorFriction Range   `yaml:"floor_friction" default:"0.3..0.5..0.8" range:"0.01..1.5" from:"rubber foot on concrete, common practice, no source" doc:"friction of the feet"`
 	Shock         float64 `yaml:"shock_factor" default:"1.2" range:"1..4" from:"handling at up to 1 m/s or so, common practice, no source" doc:"load factor of the guides' life"`
 	Reliability   string  `yaml:"reliability" choices:"90|95|96|97|98|99" default:"90" from:"ISO 281:2007 basic rating life" doc:"per cent of guides and screws that reach the stated life"`
 	Tight         float64 `yaml:"tight" is:"ratio" default:"85 %" range:"10 %..100 %" from:"own choice" doc:"utilisation above which a check is called tight"`

@@ -57,8 +57,15 @@ func (w Working) Substituted(result float64, unit string) string {
 	return strings.TrimSpace(strings.TrimSpace(text) + " = " + strings.TrimSpace(Number(result)+" "+unit))
 }
 
-// Number prints with five significant digits and without needless zeros.
+// Number prints with five significant digits and without needless zeros;
+// infinity is "unlimited", what is no number "unknown".
 func Number(v float64) string {
+	switch {
+	case math.IsNaN(v):
+		return "unknown"
+	case math.IsInf(v, 0):
+		return "unlimited"
+	}
 	s := strconv.FormatFloat(v, 'g', 5, 64)
 	if !strings.Contains(s, "e") {
 		return s

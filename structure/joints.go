@@ -1,7 +1,6 @@
 package structure
 
 import (
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -95,7 +94,7 @@ func jointEnd(m *machine.Machine, member, end int, level Level) (frame.End, erro
 	}
 	about, err := JointSprings(m, member, end)
 	if err != nil {
-		return frame.End{}, fmt.Errorf("%s: %w", j.Path, err)
+		return frame.End{}, &PartError{j.Path, err}
 	}
 	return frame.End{
 		frame.SemiRigid(pick(level, about[0])), frame.SemiRigid(pick(level, about[1])), frame.SemiRigid(pick(level, about[2])),
@@ -111,7 +110,7 @@ var scatter = joint.Range{Low: 0.5, Nominal: 1, High: 2}
 func ConnectionStiffness(m *machine.Machine, c machine.Connection, level Level) ([6]float64, error) {
 	k, err := connectionStiffness(m, c)
 	if err != nil {
-		return k, fmt.Errorf("%s: %w", c.Path, err)
+		return k, &PartError{c.Path, err}
 	}
 	f := pick(level, scatter)
 	for i := range k {

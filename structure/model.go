@@ -135,7 +135,8 @@ func heldAt(m *machine.Machine) [][]float64 {
 }
 
 // addFeet puts the machine on its feet: foot and floor in series vertically,
-// the foot's own stiffness sideways. Feet that are not anchored only push.
+// the foot's own stiffness sideways. All feet are taken to stay on the floor:
+// tipping is judged on its own.
 func addFeet(out *frame.Model, m *machine.Machine, level Level) {
 	floor := at(level, m.Design.Assumptions.FloorStiff)
 	for _, f := range m.Feet {
@@ -158,7 +159,7 @@ func Ties(m *machine.Machine, q []float64) ([]frame.Tie, error) {
 		}
 		drives, err := driveTies(m, a, q)
 		if err != nil {
-			return nil, fmt.Errorf("axis %s: %w", a.Spec.ID, err)
+			return nil, &PartError{"axes." + a.Spec.ID + ".drive", err}
 		}
 		out = append(out, drives...)
 	}

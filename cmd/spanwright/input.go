@@ -12,7 +12,6 @@ import (
 
 	"spanwright/assess"
 	"spanwright/diag"
-	"spanwright/frame"
 	"spanwright/internal/answer"
 	"spanwright/internal/project"
 )
@@ -100,29 +99,12 @@ func (a *app) assess(ctx context.Context, file string, asJSON bool) (*assess.Ass
 	line := a.newProgress()
 	found, err := assess.Run(ctx, p.Machine, assess.Options{Progress: line.step})
 	line.end()
-	if loose := looseness(p, err); loose != nil {
-		return nil, nil, a.refuse(diag.List{*loose}, p.Source, asJSON)
+	var refused *assess.RefusedError
+	if errors.As(err, &refused) {
+		return nil, nil, a.refuse(p.Named(refused.Diagnostics), p.Source, asJSON)
 	}
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", p.File(), err)
 	}
 	return found, p, nil
-}
-
-// looseness says where a machine is not held together, or returns nil.
-func looseness(p *project.Project, err error) *diag.Diagnostic {
-	var loose *frame.MechanismError
-	var tip *frame.TipError
-	message := ""
-	switch {
-	case errors.As(err, &tip):
-		message = tip.Error()
-	case errors.As(err, &loose):
-		message = loose.Error()
-	default:
-		return nil
-	}
-	pos := p.Design.File.Where("stand")
-	pos.File = p.File()
-	return &diag.Diagnostic{Pos: pos, Code: mechanism, Path: "stand", Message: message}
 }

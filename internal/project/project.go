@@ -44,10 +44,17 @@ func Open(fsys fs.FS, folder, name string) (*Project, diag.List) {
 	if len(list) == 0 {
 		p.Machine, list = machine.Build(d, catalogue)
 	}
-	for i := range list {
-		list[i].File = p.named(list[i].File)
+	return p, p.Named(list)
+}
+
+// Named gives diagnostics the names of the files as the user would write them,
+// and sorts them.
+func (p *Project) Named(list diag.List) diag.List {
+	out := slices.Clone(list)
+	for i := range out {
+		out[i].File = p.named(out[i].File)
 	}
-	return p, list.Sorted()
+	return out.Sorted()
 }
 
 // partFiles reads the files with supplier data. What the design refused by its
