@@ -334,3 +334,20 @@ func TestRunwaysWithUnderBeams(t *testing.T) {
 		}
 	}
 }
+
+// TestSteepFirstAxis: an upright first beam stands before the rail that carries
+// it, on the side its carriage faces; the next axis hangs on that carriage.
+func TestSteepFirstAxis(t *testing.T) {
+	m := build(t, load(t, "crate-portal", "    direction: x\n", "    direction: z\n", "    direction: z\n", "    direction: x\n"))
+	first := m.Axes[0]
+	front := -(0.090/2 + first.Profile.Size[1]/2) // half the rail, half the beam
+	near(t, "beam", nodeAt(t, m, "x.beam.from"), r3.Vec{Y: front, Z: 2.1 - 0.045 - first.Length/2})
+	near(t, "carriage", nodeAt(t, m, "x.carriage"), r3.Vec{Y: front - first.Part.PlateTop, Z: 2.1 - 0.045 - first.Spec.Travel/2})
+	if len(first.Supports) != 1 {
+		t.Errorf("%d supports, the rail is crossed once", len(first.Supports))
+	}
+	for _, c := range m.Connections {
+		near(t, c.ID, m.PlaceAt(c.A, []float64{0, 0}), m.PlaceAt(c.B, []float64{0, 0}))
+	}
+	unique(t, m)
+}
