@@ -34,6 +34,8 @@ type Explained struct {
 	Factor   Number `json:"factor"`   // null: cannot be told
 	ULog     Number `json:"U_ln"`     // expanded uncertainty of its logarithm
 	Why      string `json:"why,omitempty"`
+
+	impossible bool // with joints of any stiffness
 }
 
 // Bounds and criteria of the search.
@@ -46,6 +48,9 @@ const (
 	// stepOfSearch is the step of ln S to which the machine is solved anew: a
 	// tenth of a per cent of the stiffness.
 	stepOfSearch = 1e-3
+	// unexplainedShare: joints are not calibrated if more than one measurement in
+	// so many fits no joint stiffness. Own choice.
+	unexplainedShare = 4
 	// disagreeing measurements call for a calibration. Common practice, no source.
 	disagreements = 2
 )
@@ -131,6 +136,16 @@ func (c *Calibration) joints(m *machine.Machine, list []evidence) error {
 			logs, us = append(logs, math.Log(float64(x.Factor))), append(us, float64(x.ULog))
 		}
 	}
+	impossible := 0
+	for _, x := range c.Evidence {
+		if x.impossible {
+			impossible++
+		}
+	}
+	if impossible*unexplainedShare > len(list) {
+		c.Notes = append(c.Notes, fmt.Sprintf("joint stiffness: %d of %d measurements fit joints of no stiffness at all; find what else differs (units of the readings, supports, floor, drives) before calibrating", impossible, len(list)))
+		return nil
+	}
 	if len(logs) == 0 {
 		c.Notes = append(c.Notes, "joint stiffness: none of the measurements tells it; see each of them")
 		return nil
@@ -158,7 +173,7 @@ func (m *model) explain(i int, e evidence) (Explained, error) {
 		low, _ := response(leastFactor)
 		high, _ := response(mostFactor)
 		x.Why = fmt.Sprintf("no joint stiffness explains it: with joints 0.01 to 100 times the nominal the model gives %.4g to %.4g", low, high)
-		s = 1
+		s, x.impossible = 1, true
 	} else if err != nil {
 		return x, err
 	}
