@@ -74,10 +74,19 @@ func TestSVG(t *testing.T) {
 	}
 }
 
+// missing skips the test without an independent reader, which in CI is a failure.
+func missing(t *testing.T, reader string) {
+	t.Helper()
+	if os.Getenv("CI") == "true" {
+		t.Fatalf("%s, the independent reader, is not installed", reader)
+	}
+	t.Skipf("%s, the independent reader, is not installed", reader)
+}
+
 func TestPDFText(t *testing.T) {
 	tool, err := exec.LookPath("pdftotext")
 	if err != nil {
-		t.Skip("pdftotext, the independent reader, is not on this machine")
+		missing(t, "pdftotext")
 	}
 	file := filepath.Join(t.TempDir(), "sheet.pdf")
 	if err := os.WriteFile(file, written(t, example().WritePDF), 0o644); err != nil {
@@ -116,7 +125,7 @@ func TestDXFIsReadElsewhere(t *testing.T) {
 		}
 	}
 	if python == "" {
-		t.Skip("ezdxf, the independent reader, is not on this machine")
+		missing(t, "ezdxf")
 	}
 	s := example()
 	file := filepath.Join(t.TempDir(), "sheet.dxf")
