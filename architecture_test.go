@@ -61,6 +61,7 @@ var allowed = map[string][]string{
 		"asbuilt", "assess", "design", "drawing", "drive", "glb", "ledger", "machine", "motion", "nest", "prism", "report",
 		"step", "stl", "structure", "tuning", "urdf", "wording",
 	},
+	"app":                 {},
 	"report":              {},
 	"stl":                 {},
 	"wording":             {"ledger", "quantity"},

@@ -1,0 +1,451 @@
+// The shapes that pass between the page and its server. Lengths are m, masses
+// kg, times s, forces N, frequencies Hz; axis coordinates are m in the order
+// of the design's axes.
+
+export type Disk = "same" | "changed" | "gone" | "new";
+
+/** Doc is the working copy of one design, held by the server. */
+export interface Doc {
+  file: string;
+  text: string;
+  version: number;
+  saved: boolean;
+  disk: Disk;
+  undo: number;
+  redo: number;
+  edited_by: string;
+  recovered: boolean;
+}
+
+/** DocEvent is a Doc without its text, sent after each change. */
+export type DocEvent = Omit<Doc, "text">;
+
+export interface DesignFile {
+  file: string;
+  machine: string;
+  designs: boolean;
+  modified: string;
+}
+
+export interface FileList {
+  folder: string;
+  files: DesignFile[];
+}
+
+export interface Edit {
+  path: string;
+  value?: string;
+  remove?: boolean;
+}
+
+export interface Starter {
+  kind: string;
+  title: string;
+  axes: string[];
+  about: string;
+  task: Record<string, string | string[] | Record<string, string>>;
+}
+
+export interface Part {
+  id: string;
+  kind: string;
+  title: string;
+  facts: [string, string][];
+  representative: boolean;
+}
+
+export type Severity = "error" | "warning" | "info";
+
+export interface Diagnostic {
+  file: string;
+  line: number;
+  column: number;
+  end_line?: number;
+  end_column?: number;
+  severity: Severity;
+  code: string;
+  path?: string;
+  value?: string;
+  message: string;
+  allowed?: string;
+  hint?: string;
+}
+
+export type Verdict = "ok" | "tight" | "over" | "unknown";
+
+export interface Counts {
+  ok: number;
+  tight: number;
+  over: number;
+  unknown: number;
+}
+
+export interface Summary {
+  verdict: Verdict;
+  counts: Counts;
+  governing: string[];
+}
+
+export interface Shown {
+  value: string;
+  limit: string;
+}
+
+export interface Check {
+  id: string;
+  kind: string;
+  group: string;
+  subject: string;
+  title: string;
+  verdict: Verdict;
+  value: number | null;
+  limit: number | null;
+  unit: string;
+  sense: "max" | "min";
+  utilisation: number | null;
+  shown: Shown;
+  note?: string;
+  caution?: string;
+  part: string[] | null;
+  path?: string;
+}
+
+export interface Assumption {
+  path: string;
+  value: string;
+  source: string;
+  status: string;
+}
+
+export interface NotChecked {
+  what: string;
+  why: string;
+}
+
+/** Results are those of `check --json`, without the map and the response. */
+export interface Results {
+  cycle_time_s?: number;
+  rate_per_h?: number;
+  mass_kg?: number;
+  cost?: number;
+  tool?: {
+    sag_max_m?: number;
+    sag_variation_m?: number;
+    first_frequency_hz?: number;
+    first_frequency_at?: number[];
+    settle_time_s?: number;
+    [key: string]: unknown;
+  };
+  stand?: { mass_kg?: number; tipping_factor?: number; [key: string]: unknown };
+  axes?: Record<string, Record<string, number>>;
+  [key: string]: unknown;
+}
+
+/** Judged is one judgement that could be made. */
+export interface Judged {
+  version: number;
+  ms: number;
+  summary: Summary;
+  results: Results;
+  checks: Check[];
+  assumptions: Assumption[] | null;
+  not_checked: NotChecked[] | null;
+}
+
+export interface Judgement extends Partial<Judged> {
+  file: string;
+  version: number;
+  ms: number;
+  ok: boolean;
+  diagnostics: Diagnostic[] | null;
+  last?: Judged;
+}
+
+export interface JudgedEvent {
+  file: string;
+  version: number;
+  ms: number;
+}
+
+export interface JudgingEvent {
+  file: string;
+  version: number;
+  step: string;
+  done: number;
+  total: number;
+}
+
+export interface WorkingInput {
+  symbol: string;
+  name: string;
+  value: number | null;
+  unit: string;
+  from: string;
+}
+
+export interface Working {
+  id: string;
+  title: string;
+  formula: string;
+  substituted: string;
+  inputs: WorkingInput[] | null;
+  source: string;
+  note?: string;
+  caution?: string;
+  shown: Shown;
+  math?: string;
+}
+
+export type Vec3 = [number, number, number];
+
+export interface SceneAxis {
+  id: string;
+  dir: Vec3;
+  side: Vec3;
+  normal: Vec3;
+  travel: number;
+  over: [number, number];
+}
+
+export interface SceneBody {
+  index: number;
+  moved_by: string | null;
+  parent: number;
+}
+
+export interface Solid {
+  id: string;
+  body: number;
+  group: string;
+  thing: string;
+  part: string;
+  path: string;
+  mesh: number;
+  /** set on cable carriers: the axis that moves them; re-fetched per pose */
+  loop?: string;
+}
+
+/** Mesh holds base64 little-endian arrays. */
+export interface Mesh {
+  positions: string;
+  triangles: string;
+  edges: string;
+}
+
+export interface Member {
+  id: string;
+  body: number;
+  from: Vec3;
+  to: Vec3;
+  group: string;
+  path: string;
+}
+
+export interface Scene {
+  version: number;
+  axes: SceneAxis[];
+  bodies: SceneBody[];
+  solids: Solid[];
+  meshes: Mesh[];
+  members: Member[];
+  feet: { id: string; at: Vec3; path: string }[];
+  tool_point: Vec3;
+  workspace: { min: Vec3; max: Vec3 };
+  points: { name: string; at: Vec3; q: number[] }[];
+  dims: { name: string; from: Vec3; to: Vec3; value_m: number; text: string }[];
+}
+
+export interface Loops {
+  solids: Solid[];
+  meshes: Mesh[];
+}
+
+export interface Shape {
+  members: { id: string; points: string; moved: string }[];
+  bodies: { index: number; at: Vec3; u: Vec3; r: Vec3 }[];
+  tool: { at: Vec3; u: Vec3 };
+  largest: number;
+}
+
+export interface Pose {
+  version: number;
+  q: number[];
+  tool: { dead: Vec3; payload: Vec3; total: Vec3 };
+  hz: number[];
+  stiffness_N_m: Vec3;
+  shape: Shape;
+}
+
+export interface Mode {
+  hz: number;
+  shape: Shape;
+  participation: { x: number; y: number; z: number };
+  words: string;
+}
+
+export interface Modes {
+  version: number;
+  q: number[];
+  modes: Mode[];
+}
+
+export interface MapPoint {
+  q: number[];
+  at: Vec3;
+  sag: number;
+  u: Vec3;
+  hz: number;
+}
+
+export interface SpaceMap {
+  version: number;
+  counts: number[];
+  travel: number[];
+  values: MapPoint[];
+  least: Record<string, number>;
+  greatest: Record<string, number>;
+  unit: Record<string, string> | string;
+}
+
+export interface FineMap {
+  counts: [number, number];
+  a: number[];
+  b: number[];
+  sag: number[];
+  u?: number[][];
+}
+
+export interface Leg {
+  name: string;
+  from: string;
+  to: string;
+  start: number;
+  end: number;
+  loaded: boolean;
+  settle_s: number;
+  settles: boolean;
+}
+
+export interface CycleAxis {
+  id: string;
+  unit: string;
+  q: number[];
+  v: number[];
+  a: number[];
+  force: number[];
+  limits: { v: number; a: number; force: number };
+}
+
+export interface Settle {
+  leg: number | string;
+  t: number[];
+  envelope: number[];
+  swing: number[];
+  band: number;
+  time: number;
+  ok: boolean;
+}
+
+export interface Cycle {
+  version: number;
+  duration: number;
+  target_s?: number;
+  legs: Leg[];
+  t: number[];
+  axes: CycleAxis[];
+  tool: Vec3[];
+  settle: Settle[];
+}
+
+export interface Split {
+  of: string;
+  total: number;
+  unit: string;
+  q: number[];
+  shares: { id: string; group: string; value: number; percent: number; part: string; path: string }[];
+  residual: number;
+}
+
+export interface Headline {
+  verdict: Verdict;
+  counts: Counts;
+  cycle_time_s: number | null;
+  sag_variation_m: number | null;
+  first_frequency_hz: number | null;
+  settle_time_s: number | null;
+  tipping: number | null;
+  mass_kg: number | null;
+  cost: number | null;
+}
+
+export interface Variant {
+  id: string;
+  name: string;
+  made: string;
+  version: number;
+  headline: Headline;
+}
+
+export interface ComparedResult {
+  name: string;
+  a: number | null;
+  b: number | null;
+  change: number | null;
+  better: "a" | "b" | "same" | "";
+  text_a: string;
+  text_b: string;
+}
+
+export interface ComparedSide {
+  verdict: Verdict;
+  utilisation: number | null;
+  shown: Shown;
+}
+
+export interface ComparedCheck {
+  id: string;
+  title: string;
+  a: ComparedSide | null;
+  b: ComparedSide | null;
+  change: string;
+}
+
+export interface Comparison {
+  a: { name: string; headline?: Headline; results?: Results };
+  b: { name: string; headline?: Headline; results?: Results };
+  results: ComparedResult[];
+  checks: ComparedCheck[];
+  text_diff: string;
+}
+
+export interface Trial {
+  ok: boolean;
+  diagnostics: Diagnostic[] | null;
+  headline?: Headline;
+  compare?: Comparison;
+}
+
+export type JobState = "running" | "done" | "failed" | "cancelled";
+
+export interface Job {
+  id: string;
+  kind: "improve" | "pack";
+  file: string;
+  state: JobState;
+  what: string;
+  done: number;
+  total: number;
+  started: string;
+  error?: string;
+  result?: { remedies?: Remedies; download?: string; name?: string };
+}
+
+/** Remedies is the list of `improve --json`. */
+export interface Remedies {
+  remedies?: Remedy[];
+  [key: string]: unknown;
+}
+
+export interface Remedy {
+  [key: string]: unknown;
+}

@@ -1,0 +1,3 @@
+export default function Modes() {
+  return <p>The machine is being drawn.</p>;
+}

@@ -1,0 +1,3 @@
+export default function Remedies() {
+  return <p class="notice">Being made.</p>;
+}

@@ -1,0 +1,3 @@
+export default function Split() {
+  return <p>The machine is being drawn.</p>;
+}

@@ -1,0 +1,3 @@
+export default function Variants() {
+  return <p class="notice">Being made.</p>;
+}

@@ -1,0 +1,3 @@
+export default function Workspace() {
+  return <p>The machine is being drawn.</p>;
+}

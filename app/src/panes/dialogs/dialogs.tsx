@@ -1,0 +1,3 @@
+export function Dialogs() {
+  return null;
+}

@@ -1,0 +1,3 @@
+export function Ledger() {
+  return <p class="notice">Being made.</p>;
+}

@@ -1,0 +1,3 @@
+export function Outline() {
+  return <p class="notice">Being made.</p>;
+}

@@ -1,0 +1,3 @@
+export function NewDesign(_: { inPage?: boolean }) {
+  return <p class="notice">Being made.</p>;
+}

@@ -1,0 +1,3 @@
+export default function Text() {
+  return <p class="notice">Being made.</p>;
+}
