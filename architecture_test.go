@@ -62,6 +62,7 @@ var allowed = map[string][]string{
 		"step", "stl", "structure", "tuning", "urdf", "wording",
 	},
 	"app":                 {},
+	"serve/view":          {"assess", "decode", "machine", "parts", "prism", "structure", "wording"},
 	"report":              {},
 	"stl":                 {},
 	"wording":             {"ledger", "quantity"},

@@ -31,6 +31,8 @@ type Assessment struct {
 	Assumptions []Assumption
 	NotChecked  []NotChecked
 	Timeline    motion.Timeline
+
+	run *run // the studies behind it, for what is asked later
 }
 
 // NotChecked names something nobody should believe to have been judged.
@@ -105,7 +107,7 @@ func Run(ctx context.Context, m *machine.Machine, opts Options) (*Assessment, er
 	checks := r.ledger.Sorted()
 	return &Assessment{
 		Machine: m, Checks: checks, Counts: ledger.Count(checks), Results: r.results,
-		Assumptions: assumptions(m), NotChecked: r.not, Timeline: r.timeline,
+		Assumptions: assumptions(m), NotChecked: r.not, Timeline: r.timeline, run: r,
 	}, nil
 }
 

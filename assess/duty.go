@@ -149,11 +149,7 @@ func (r *run) loadIn(span motion.Interval) float64 {
 func (r *run) followAxis(d *axisDuty, span motion.Interval, lumps []machine.BodyLump) error {
 	share := r.loadIn(span)
 	loaded := share > 0
-	if loaded {
-		payload := r.m.PayloadLump()
-		payload.Kg *= share
-		lumps = append(lumps[:len(lumps):len(lumps)], payload)
-	}
+	lumps = r.withPayload(lumps, share)
 	curve := r.timeline.Curve(d.axis.Spec.ID).Between(span.Start, span.End)
 	friction := 0.0
 	for _, phase := range r.phasesIn(span) {
@@ -163,6 +159,16 @@ func (r *run) followAxis(d *axisDuty, span motion.Interval, lumps []machine.Body
 	d.friction = math.Max(d.friction, friction)
 	d.legs = append(d.legs, drive.Leg{Curve: curve, Load: motion.Load{Mass: kg + counterMass(d.axis), Steady: steady, Friction: friction}})
 	return nil
+}
+
+// withPayload adds a share of the payload to the lumps of the machine.
+func (r *run) withPayload(lumps []machine.BodyLump, share float64) []machine.BodyLump {
+	if !(share > 0) {
+		return lumps
+	}
+	payload := r.m.PayloadLump()
+	payload.Kg *= share
+	return append(lumps[:len(lumps):len(lumps)], payload)
 }
 
 // counterMass is the mass of a counterweight as the axis feels it, kg.
@@ -192,20 +198,11 @@ func (r *run) followPhase(d *axisDuty, span motion.Interval, phase motion.Phase,
 	friction := 0.0
 	for i, t := range times {
 		now := r.at(t, loaded)
-		var thrustNow, share float64
-		loads[i], thrustNow, share = d.sharing.blockLoads(lumps, r.m, now)
-		f := frictionAt(d.axis, loads[i], r.m.Design.Assumptions.GuideFriction.High) + d.drag
-		friction = math.Max(friction, f)
-		own := now.v[d.axis.Index]
-		switch {
-		case own > 0:
-			thrustNow += f
-		case own < 0:
-			thrustNow -= f
-		}
-		thrustNow += counterbalance(d.axis, now.a[d.axis.Index]) + d.push
-		d.note(thrustNow, where(r.m, span, now), now)
-		d.thrusts = append(d.thrusts, sharedThrust{thrustNow, share})
+		driven := r.drive(d, now, lumps)
+		loads[i] = driven.loads
+		friction = math.Max(friction, driven.friction)
+		d.note(driven.force, where(r.m, span, now), now)
+		d.thrusts = append(d.thrusts, sharedThrust{driven.force, driven.share})
 	}
 	way := math.Abs(r.timeline.At(d.axis.Spec.ID, phase.End).Position - r.timeline.At(d.axis.Spec.ID, phase.Start).Position)
 	d.travel += way
@@ -213,6 +210,31 @@ func (r *run) followPhase(d *axisDuty, span motion.Interval, phase motion.Phase,
 		d.blocks[b].follow(d.axis, loads[0][b], loads[1][b], way, where(r.m, span, r.at(times[0], loaded)))
 	}
 	return friction
+}
+
+// driven is what moves an axis at an instant.
+type driven struct {
+	loads    []guide.BlockLoad
+	force    float64 // of the drive, N along +x
+	share    float64 // of it on the more loaded side
+	friction float64 // running friction, cable carrier included, N
+}
+
+// drive finds the drive force of an axis at an instant: weight and inertia of
+// what it moves, friction against its motion, counterbalance, cable carrier.
+func (r *run) drive(d *axisDuty, now instant, lumps []machine.BodyLump) driven {
+	var out driven
+	out.loads, out.force, out.share = d.sharing.blockLoads(lumps, r.m, now)
+	out.friction = frictionAt(d.axis, out.loads, r.m.Design.Assumptions.GuideFriction.High) + d.drag
+	own := now.v[d.axis.Index]
+	switch {
+	case own > 0:
+		out.force += out.friction
+	case own < 0:
+		out.force -= out.friction
+	}
+	out.force += counterbalance(d.axis, now.a[d.axis.Index]) + d.push
+	return out
 }
 
 // counterbalance is what a counterweight or gas spring changes in the drive

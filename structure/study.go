@@ -140,10 +140,15 @@ func (w *worker) tool(load *frame.Prepared) (r3.Vec, error) {
 
 // respond solves one pose; modes is the number of natural frequencies wanted.
 func (w *worker) respond(q []float64, modes int) (Response, error) {
-	out := Response{Q: q}
 	if err := w.set(q, true); err != nil {
-		return out, err
+		return Response{Q: q}, err
 	}
+	return w.read(q, modes)
+}
+
+// read reads the answers off the pose that is set.
+func (w *worker) read(q []float64, modes int) (Response, error) {
+	out := Response{Q: q}
 	var err error
 	get := func(load *frame.Prepared) r3.Vec {
 		v, e := w.tool(load)
