@@ -20,7 +20,7 @@ type Solid struct {
 	Body   int        `json:"body"`           // moves with it
 	Group  string     `json:"group"`          // stand, an axis id, tool, payload
 	Thing  string     `json:"thing"`          // profile, motor, ...
-	Part   string     `json:"part,omitempty"` // catalogue id
+	Part   string     `json:"part"`           // catalogue id, "" for what has none
 	Path   string     `json:"path"`           // in the design
 	Loop   string     `json:"loop,omitempty"` // a cable carrier: the axis whose coordinate shapes it
 	Mass   Number     `json:"mass_kg"`
