@@ -20,6 +20,7 @@ import (
 // Options of a run. The zero value is a full run.
 type Options struct {
 	Progress func(what string, done, total int) // called now and then; may be nil
+	Studies  *structure.Cache                   // keeps solved structures for machines that are judged again; may be nil
 }
 
 // Assessment is everything that was found out about one machine.

@@ -40,6 +40,7 @@ type Base struct {
 	bare    []bool      // of each body: a lone node that nothing but ties holds; F is taken as 0 there
 	rest    []float64   // Q = G(I - EᵀR), row by row
 	columns []atomic.Pointer[[]float64]
+	kept    atomic.Int64 // numbers in columns
 	bases   basisCache
 }
 
@@ -242,8 +243,16 @@ func (b *Base) column(i int32) []float64 {
 	b.factor.Solve(x, x)
 	body := b.bodyOf[i]
 	c := append([]float64(nil), x[b.begins[body]:b.begins[body+1]]...)
-	b.columns[i].Store(&c) // the same numbers whoever stores them
+	if b.columns[i].CompareAndSwap(nil, &c) { // the same numbers whoever stores them
+		b.kept.Add(int64(len(c)))
+	}
 	return c
+}
+
+// Bytes is about the memory that the base takes, most of it for columns of F that poses have asked for.
+func (b *Base) Bytes() int64 {
+	const each = 8 * 200 // numbers of a freedom in matrix, factor and grid, from what small and large frames take
+	return int64(b.size())*each + 8*b.kept.Load()
 }
 
 // Freedoms returns the number of equations of the base.
