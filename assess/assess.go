@@ -79,6 +79,7 @@ type run struct {
 	phases   []motion.Phase
 	axes     []axisDuty
 	study    structureStudy
+	decisive map[string]Decisive // by check id
 }
 
 // Run judges the machine. The error is a *RefusedError where the design is no

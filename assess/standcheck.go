@@ -192,6 +192,7 @@ func (r *run) addTipping(worst map[stand.Kind]stand.Judged) {
 			continue
 		}
 		lowest = math.Min(lowest, factor)
+		r.decides(c.ID, j.By, j.Critical.From, j.Critical.To)
 		r.add(atLeast(c, factor, limit, "", ledger.Working{
 			Formula: "n = M_s / M_t",
 			Inputs: []ledger.Input{
@@ -266,10 +267,11 @@ type worstSlide struct {
 	factor float64
 	s      stand.Sliding
 	where  string
+	axis   int
 }
 
 func (w *worstSlide) see(name string, weight stand.Weight, list []stand.Acceleration, friction float64) {
-	for _, a := range list {
+	for i, a := range list {
 		h := a.Dynamic * a.Parts[0].Mass * math.Hypot(a.Of[0][0], a.Of[0][1])
 		if h == 0 {
 			continue
@@ -277,7 +279,7 @@ func (w *worstSlide) see(name string, weight stand.Weight, list []stand.Accelera
 		up := a.Dynamic * a.Parts[0].Mass * math.Abs(a.Of[0][2])
 		slide := stand.Sliding{Friction: friction, Weight: weight.Mass * quantity.StandardGravity, Uplift: up, Horizontal: h}
 		if f := slide.Factor(); !w.seen || f < w.factor {
-			w.seen, w.factor, w.s, w.where = true, f, slide, name+", "+a.Name
+			w.seen, w.factor, w.s, w.where, w.axis = true, f, slide, name+", "+a.Name, i
 		}
 	}
 }
@@ -293,6 +295,7 @@ func (r *run) addSliding(w worstSlide, kind, title string, limit float64, note s
 		r.skip(c.ID, "no axis accelerates horizontally")
 		return
 	}
+	r.decides(c.ID, w.axis, -1, -1)
 	f := r.m.Design.Assumptions.FloorFriction
 	c.Range = &ledger.Range{Low: w.factor, Nominal: w.factor * f.Nominal / f.Low, High: w.factor * f.High / f.Low, Of: "friction of the feet", Judged: "low friction"}
 	r.add(atLeast(c, w.factor, limit, "", ledger.Working{
