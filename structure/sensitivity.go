@@ -162,3 +162,34 @@ func (d *difference) softer(w *frame.VirtualWork) float64 {
 	}
 	return sum
 }
+
+// SagShares says who has how much of the sag, as parts of the whole.
+func (s *Sensitivity) SagShares() []Share { return s.shares(s.sag) }
+
+// SwingShares says who has how much of the strain energy of the lowest mode, as
+// parts of the whole.
+func (s *Sensitivity) SwingShares() []Share { return s.shares(s.swing[0][0]) }
+
+func (s *Sensitivity) shares(w *frame.VirtualWork) []Share {
+	var out []Share
+	total := func(list [6]float64) (sum float64) {
+		for _, x := range list {
+			sum += x / w.Total
+		}
+		return sum
+	}
+	for i, c := range w.Members {
+		mem := s.m.Members[i]
+		out = append(out, Share{mem.ID, memberGroup(s.m, mem), (c.Sum() - c.Ends) / w.Total})
+		if c.Ends != 0 {
+			out = append(out, Share{mem.ID + " joints", jointGroup(mem), c.Ends / w.Total})
+		}
+	}
+	for i, list := range w.Springs {
+		out = append(out, Share{s.model.Springs[i].ID, "feet and floor", total(list)})
+	}
+	for i, list := range w.Ties {
+		out = append(out, Share{s.model.Ties[i].ID, tieGroup(s.model.Ties[i].ID), total(list)})
+	}
+	return out
+}
