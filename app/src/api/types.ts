@@ -205,27 +205,34 @@ export interface SceneAxis {
   normal: Vec3;
   travel: number;
   over: [number, number];
+  /** coordinates that the cycle uses */
+  used: [number, number];
 }
 
 export interface SceneBody {
   index: number;
   moved_by: string | null;
-  parent: number;
+  parent: number | null;
 }
 
 export interface Solid {
   id: string;
+  /** the solid to whose part this further piece belongs */
+  of?: string;
   body: number;
   group: string;
   thing: string;
-  part: string;
+  part?: string;
   path: string;
+  mass_kg: number | null;
   mesh: number;
+  /** mesh to world at home, 16 numbers, column by column */
+  matrix: number[];
   /** set on cable carriers: the axis that moves them; re-fetched per pose */
   loop?: string;
 }
 
-/** Mesh holds base64 little-endian arrays. */
+/** Mesh holds base64 little-endian arrays, in a frame of its own; solids of the same shape share it. */
 export interface Mesh {
   positions: string;
   triangles: string;
@@ -238,11 +245,14 @@ export interface Member {
   from: Vec3;
   to: Vec3;
   group: string;
+  /** the bar that it is a piece of */
+  solid: string;
   path: string;
 }
 
 export interface Scene {
   version: number;
+  name: string;
   axes: SceneAxis[];
   bodies: SceneBody[];
   solids: Solid[];
@@ -251,7 +261,7 @@ export interface Scene {
   feet: { id: string; at: Vec3; path: string }[];
   tool_point: Vec3;
   workspace: { min: Vec3; max: Vec3 };
-  points: { name: string; at: Vec3; q: number[] }[];
+  points: { name: string; at: Vec3; q: number[]; path: string }[];
   dims: { name: string; from: Vec3; to: Vec3; value_m: number; text: string }[];
 }
 
@@ -440,12 +450,46 @@ export interface Job {
   result?: { remedies?: Remedies; download?: string; name?: string };
 }
 
-/** Remedies is the list of `improve --json`. */
-export interface Remedies {
-  remedies?: Remedy[];
-  [key: string]: unknown;
+/** RemedyState is how a check stood, or would stand. */
+export interface RemedyState {
+  value: number | null;
+  limit: number | null;
+  unit: string;
+  utilisation: number | null;
+  verdict: Verdict;
 }
 
+/** Remedy is one change with its computed gain, as in `improve --json`. */
 export interface Remedy {
-  [key: string]: unknown;
+  number: number;
+  purpose: string;
+  title: string;
+  problem: string;
+  why: string;
+  edits: Edit[];
+  before: RemedyState;
+  after: RemedyState;
+  mass_change_kg: number;
+  cost_change: number | null;
+  side_effects: { check: string; before: RemedyState; after: RemedyState }[] | null;
+  resolves: string[] | null;
+  creates: string[] | null;
+  counts: Counts;
+}
+
+/** Problem is a check that could be better, with the numbers of its remedies. */
+export interface Problem {
+  check: string;
+  title: string;
+  state: RemedyState;
+  remedies: number[] | null;
+  why_none?: string;
+}
+
+/** Remedies is the answer of `improve --json`. */
+export interface Remedies {
+  summary: Summary;
+  problems: Problem[] | null;
+  remedies: Remedy[] | null;
+  machines_judged: number;
 }
