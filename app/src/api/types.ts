@@ -265,14 +265,18 @@ export interface Scene {
   dims: { name: string; from: Vec3; to: Vec3; value_m: number; text: string }[];
 }
 
+/** Loops are the cable carriers as they lie at a pose; drawn at home, moved with their bodies. */
 export interface Loops {
+  version: number;
+  q: number[];
   solids: Solid[];
   meshes: Mesh[];
 }
 
+/** Shape is how the machine moves, for drawing. Lists are base64, three numbers a place. */
 export interface Shape {
   members: { id: string; points: string; moved: string }[];
-  bodies: { index: number; at: Vec3; u: Vec3; r: Vec3 }[];
+  bodies: { index: number; id?: string; at: Vec3; u: Vec3; r: Vec3 }[];
   tool: { at: Vec3; u: Vec3 };
   largest: number;
 }
@@ -280,22 +284,38 @@ export interface Shape {
 export interface Pose {
   version: number;
   q: number[];
+  loaded: boolean;
+  /** the tool point, undeformed */
+  at: Vec3;
   tool: { dead: Vec3; payload: Vec3; total: Vec3 };
+  sag: number;
   hz: number[];
-  stiffness_N_m: Vec3;
+  stiffness_N_m: [number | null, number | null, number | null];
   shape: Shape;
+  texts: {
+    dead: [string, string, string];
+    payload: [string, string, string];
+    total: [string, string, string];
+    sag: string;
+    hz: string[];
+    stiffness: [string, string, string];
+  };
 }
 
+/** Mode has a shape whose largest movement is 1. */
 export interface Mode {
   hz: number;
+  text: string;
   shape: Shape;
   participation: { x: number; y: number; z: number };
   words: string;
+  energy: { group: string; share: number; percent: number }[] | null;
 }
 
 export interface Modes {
   version: number;
   q: number[];
+  loaded: boolean;
   modes: Mode[];
 }
 
@@ -305,24 +325,43 @@ export interface MapPoint {
   sag: number;
   u: Vec3;
   hz: number;
+  text: { sag: string; u: [string, string, string]; hz: string };
 }
 
+/** Mapped is what a map can show: the sag, a movement along an axis of the world, the first frequency. */
+export type Mapped = "sag" | "x" | "y" | "z" | "hz";
+
+/** SpaceMap is a grid over the travels; the last axis runs fastest. */
 export interface SpaceMap {
   version: number;
+  axes: string[];
   counts: number[];
   travel: number[];
   values: MapPoint[];
-  least: Record<string, number>;
-  greatest: Record<string, number>;
-  unit: Record<string, string> | string;
+  least: Record<Mapped, number>;
+  greatest: Record<Mapped, number>;
+  least_at: Record<Mapped, number>;
+  greatest_at: Record<Mapped, number>;
+  least_text: Record<Mapped, string>;
+  greatest_text: Record<Mapped, string>;
+  unit: Record<Mapped, string>;
 }
 
+/** FineMap is a finer grid over two axes; the second runs fastest. */
 export interface FineMap {
+  version: number;
+  axis_a: string;
+  axis_b: string;
+  rest: number[];
   counts: [number, number];
   a: number[];
   b: number[];
   sag: number[];
-  u?: number[][];
+  u: Vec3[];
+  least: number;
+  greatest: number;
+  text: [string, string];
+  unit: string;
 }
 
 export interface Leg {
@@ -331,9 +370,12 @@ export interface Leg {
   to: string;
   start: number;
   end: number;
+  /** settled, and the dwell is over */
+  until: number;
   loaded: boolean;
-  settle_s: number;
+  settle_s: number | null;
   settles: boolean;
+  path: string;
 }
 
 export interface CycleAxis {
@@ -342,17 +384,22 @@ export interface CycleAxis {
   q: number[];
   v: number[];
   a: number[];
-  force: number[];
-  limits: { v: number; a: number; force: number };
+  force: (number | null)[];
+  limits: { v: number; a: number; force: number | null };
+  force_peak: number | null;
+  force_rms: number | null;
 }
 
 export interface Settle {
-  leg: number | string;
+  leg: number;
+  name: string;
   t: number[];
   envelope: number[];
   swing: number[];
-  band: number;
-  time: number;
+  along: Vec3;
+  band: number | null;
+  time: number | null;
+  time_text: string;
   ok: boolean;
 }
 
@@ -360,6 +407,7 @@ export interface Cycle {
   version: number;
   duration: number;
   target_s?: number;
+  text: string;
   legs: Leg[];
   t: number[];
   axes: CycleAxis[];
@@ -367,12 +415,32 @@ export interface Cycle {
   settle: Settle[];
 }
 
+export type SplitOf = "sag" | "sag_variation" | "x" | "y" | "z" | "first_mode";
+
+export interface SplitShare {
+  id: string;
+  group: string;
+  value: number;
+  percent: number;
+  text: string;
+  part: string;
+  solids: string[] | null;
+  path: string;
+}
+
+/** Split is who contributes how much; the shares add up to the total. */
 export interface Split {
-  of: string;
+  version: number;
+  of: SplitOf;
+  title: string;
   total: number;
   unit: string;
+  text: string;
   q: number[];
-  shares: { id: string; group: string; value: number; percent: number; part: string; path: string }[];
+  q_least?: number[];
+  hz?: number;
+  shares: SplitShare[];
+  groups: { group: string; value: number; percent: number; text: string }[];
   residual: number;
 }
 
