@@ -106,6 +106,7 @@ func Run(ctx context.Context, m *machine.Machine, opts Options) (*Assessment, er
 			return nil, refusal(m, fmt.Errorf("%s: %w", s.name, err))
 		}
 	}
+	r.study.slim()
 	checks := r.ledger.Sorted()
 	return &Assessment{
 		Machine: m, Checks: checks, Counts: ledger.Count(checks), Results: r.results,

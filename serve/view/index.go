@@ -82,7 +82,7 @@ func (x *Index) find(id string) (solids []string, path string) {
 	}
 	for i := range x.m.Connections {
 		if c := &x.m.Connections[i]; c.ID == id {
-			return x.where(func(_ int, s *machine.Solid) bool { return hasPrefix(s.ID, c.ID) }), c.Path
+			return x.connection(c), c.Path
 		}
 	}
 	if node, is := strings.CutPrefix(id, "foot "); is {
@@ -118,6 +118,17 @@ func (x *Index) bar(mem machine.Member, joints bool) (solids []string, path stri
 		solids = x.where(func(_ int, s *machine.Solid) bool { return s.ID == mem.Bar })
 	}
 	return solids, path
+}
+
+// connection is a connection's hardware; where none is drawn, the bars that it holds together.
+func (x *Index) connection(c *machine.Connection) []string {
+	solids := x.where(func(_ int, s *machine.Solid) bool { return hasPrefix(s.ID, c.ID) })
+	for _, p := range [...]machine.Place{c.A, c.B} {
+		if len(solids) == 0 && p.Node < 0 {
+			solids = x.where(func(_ int, s *machine.Solid) bool { return s.ID == x.m.Members[p.Member].Bar })
+		}
+	}
+	return solids
 }
 
 // side is how the solids of one beam of a pair are called.
