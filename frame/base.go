@@ -31,6 +31,7 @@ import (
 type Base struct {
 	*grid
 	mass    *sparse.Matrix
+	inertia *sparse.Rows // mass, for several vectors at once
 	factor  *sparse.Factor
 	held    []int       // E: grounded reduced freedoms
 	ground  []float64   // G, N/m or N m/rad
@@ -60,6 +61,7 @@ func NewBase(m *Model) (*Base, error) {
 	own := *m // so that the caller may give the model other ties or cases afterwards
 	b := &Base{grid: newGrid(&own)}
 	b.mass = b.massMatrix()
+	b.inertia = sparse.NewRows(b.mass)
 	n := b.size()
 	b.bodyOf = make([]int32, n)
 	bodies := len(b.begins) - 1
