@@ -52,7 +52,7 @@ var allowed = map[string][]string{
 		"accuracy", "design", "diag", "drive", "equip", "frame", "given", "guide", "joint", "ledger", "machine", "motion",
 		"parts", "quantity", "rolling", "section", "stand", "structure", "uncertain",
 	},
-	"improve": {"assess", "design", "ledger", "machine", "parts", "quantity", "structure"},
+	"improve": {"assess", "design", "ledger", "machine", "motion", "parts", "quantity", "structure"},
 
 	// Surfaces: they read an assessment and compute no engineering.
 	"nest":    {},

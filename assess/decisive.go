@@ -9,16 +9,23 @@ import (
 type Decisive struct {
 	Axis int    // whose acceleration it was; -1 for none
 	Feet [2]int // the feet at the ends of the edge that it tips over, places in Machine.Feet; -1 for no edge
+
+	Member int // the member that is used most, place in Machine.Members; -1 for none
 }
 
 func (r *run) decides(check string, axis, from, to int) {
+	r.decidedBy(check, Decisive{axis, [2]int{from, to}, -1})
+}
+
+func (r *run) decidedBy(check string, d Decisive) {
 	if r.decisive == nil {
 		r.decisive = map[string]Decisive{}
 	}
-	r.decisive[check] = Decisive{axis, [2]int{from, to}}
+	r.decisive[check] = d
 }
 
-// Decisive is known for the checks of tipping and sliding that were judged.
+// Decisive is known for the checks of tipping, sliding, stress and buckling that
+// were judged.
 func (a *Assessment) Decisive(check string) (Decisive, bool) {
 	d, ok := a.run.decisive[check]
 	return d, ok

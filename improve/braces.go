@@ -106,3 +106,93 @@ func (e Edit) reachWords() string {
 	reach, _, _ := strings.Cut(after, ",")
 	return "reach " + reach
 }
+
+// moreBraces adds braces and horizontal members against sway, lets those that are
+// there reach farther or moves them, and widens the foot.
+func moreBraces(s *situation, c ledger.Check) []proposal {
+	g := s.design.Stand.Generate
+	if g == nil {
+		return nil
+	}
+	out := append(s.otherBraces(g), s.newBraces(g)...)
+	out = append(out, s.horizontals(g)...)
+	if depth := up(1.25*g.Depth, step50); !s.design.Stand.Anchored {
+		out = append(out, proposal{
+			Title: fmt.Sprintf("stand %s deep instead of %s", length(depth), length(g.Depth)), Why: "a wider foot rocks less on the floor; mind the floor space",
+			Edits: []Edit{{Path: generated + "depth", Value: length(depth)}}, cost: free,
+		})
+	}
+	for i := range out {
+		out[i].structural, out[i].By = true, foreseenBy(c.Kind)
+	}
+	return out
+}
+
+// otherBraces changes the sets of braces that are there.
+func (s *situation) otherBraces(g *design.Generated) (out []proposal) {
+	for i, b := range g.Braces {
+		path := fmt.Sprintf("%sbraces[%d].", generated, i+1)
+		add := func(title, key, value string, cost float64) {
+			out = append(out, proposal{Title: title, Why: "longer braces shorten what sways", Edits: []Edit{{Path: path + key, Value: value}}, cost: cost})
+		}
+		if b.Kind != "knee" {
+			continue
+		}
+		for _, k := range []float64{1.3, 1.6} {
+			reach := up(b.Reach*k, step50)
+			add(fmt.Sprintf("braces %s with a reach of %s instead of %s", b.Plane, length(reach), length(b.Reach)), "reach", length(reach), 10*k)
+		}
+		if b.At != "both" && (b.Plane == "along" || b.Plane == "across") {
+			add(fmt.Sprintf("braces %s at the legs' top and foot", b.Plane), "at", "both", free)
+		}
+		if b.Plane != "across" || !oneRow(g) {
+			add(fmt.Sprintf("a diagonal in the plane %s instead of knee braces", b.Plane), "kind", "diagonal", free)
+		}
+	}
+	return out
+}
+
+// newBraces braces the planes that have none.
+func (s *situation) newBraces(g *design.Generated) (out []proposal) {
+	if s.braceProfile() == "" {
+		return nil
+	}
+	there := map[string]bool{}
+	for _, b := range g.Braces {
+		there[b.Plane] = true
+	}
+	for _, plane := range []string{"along", "across", "top"} {
+		if there[plane] || plane == "top" && oneRow(g) {
+			continue
+		}
+		e := s.brace(len(g.Braces), plane, 1)
+		if plane == "top" {
+			e.Value = strings.Replace(e.Value, "at: top, ", "", 1)
+		}
+		out = append(out, proposal{Title: fmt.Sprintf("braces in the plane %s, %s", plane, e.reachWords()), Why: "an unbraced plane sways", Edits: []Edit{e}, cost: free})
+	}
+	return out
+}
+
+// horizontals adds rails near the floor, or moves them.
+func (s *situation) horizontals(g *design.Generated) (out []proposal) {
+	profile := s.braceProfile()
+	add := func(title, key, value string, cost float64) {
+		out = append(out, proposal{Title: title, Why: "rails near the floor hold the legs' feet together", Edits: []Edit{{Path: generated + key, Value: value}}, cost: cost})
+	}
+	if profile != "" && g.BottomRail == "none" {
+		add("rails near the floor along the stand, "+profile, "bottom_rail", profile, free)
+	}
+	if profile != "" && g.FootRail == "none" && !oneRow(g) {
+		add("rails near the floor across the stand, "+profile, "foot_rail", profile, free)
+	}
+	if g.BottomRail == "none" && (g.FootRail == "none" || oneRow(g)) {
+		return out
+	}
+	for _, k := range []float64{0.6, 1.8} {
+		if to := up(k*g.BottomAt, step5); to < g.Height/2 {
+			add(fmt.Sprintf("rails near the floor at a height of %s instead of %s", length(to), length(g.BottomAt)), "bottom_rail_height", length(to), 1)
+		}
+	}
+	return out
+}

@@ -3,7 +3,8 @@ package improve
 import (
 	"fmt"
 	"math"
-	"strings"
+
+	"gonum.org/v1/gonum/spatial/r3"
 
 	"spanwright/ledger"
 	"spanwright/parts"
@@ -42,20 +43,18 @@ func widerFoot(s *situation, c ledger.Check) []proposal {
 	return out
 }
 
-// edgeAcross tells whether the working names an edge at one end of the span:
+// edgeAcross tells whether the edge that it tips over lies at one end of the span:
 // both its feet have the same place along it.
 func (s *situation) edgeAcross(c ledger.Check) bool {
-	_, feet, _ := strings.Cut(inputName(c, "M_t"), "the edge ")
-	from, to, found := strings.Cut(feet, " to ")
-	to, _, _ = strings.Cut(to, " ")
-	at := map[string]float64{}
-	for _, f := range s.m.Feet {
-		n := s.m.Nodes[f.Node]
-		at[n.ID] = n.At.X*s.m.Stand.Along.X + n.At.Y*s.m.Stand.Along.Y
+	d, known := s.found.Decisive(c.ID)
+	if !known || d.Feet[0] < 0 {
+		return false
 	}
-	a, okA := at[from]
-	b, okB := at[to]
-	return found && okA && okB && math.Abs(a-b) < 0.01
+	var along [2]float64
+	for i, foot := range d.Feet {
+		along[i] = r3.Dot(s.m.Nodes[s.m.Feet[foot].Node].At, s.m.Stand.Along)
+	}
+	return math.Abs(along[0]-along[1]) < 0.01
 }
 
 func feet(s *situation, c ledger.Check) []proposal {

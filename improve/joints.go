@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"spanwright/design"
 	"spanwright/ledger"
 	"spanwright/parts"
 )
@@ -71,24 +72,38 @@ func screwSize(thread string) float64 {
 	return d
 }
 
+// footJoint is the joint of legs on foot rails.
+func footJoint(g *design.Generated) string {
+	if g.FootJoint == "" || g.FootJoint == "none" {
+		return g.Joint
+	}
+	return g.FootJoint
+}
+
+// jointAt is the joint that the design names at a path of the stand, "" for none.
+func (s *situation) jointAt(path string) string {
+	if g := s.design.Stand.Generate; g != nil {
+		switch path {
+		case generated + "joint":
+			return g.Joint
+		case generated + "brace_joint":
+			return g.BraceJoint
+		case generated + "foot_joint":
+			return footJoint(g)
+		}
+	}
+	for _, mem := range s.design.Stand.Members {
+		if path == memberPath(mem.ID, "joint") {
+			return mem.Joint
+		}
+	}
+	return ""
+}
+
 // standJoints proposes other joints of the same module where the check names
 // the design's place of the joint.
 func standJoints(s *situation, c ledger.Check) []proposal {
-	g := s.design.Stand.Generate
-	if g == nil {
-		return nil
-	}
-	path, now := c.Subject, ""
-	switch path {
-	case generated + "joint":
-		now = g.Joint
-	case generated + "brace_joint":
-		now = g.BraceJoint
-	case generated + "foot_joint":
-		if now = g.FootJoint; now == "" || now == "none" {
-			now = g.Joint
-		}
-	}
+	path, now := c.Subject, s.jointAt(c.Subject)
 	old, ok := s.parts.Joint(now)
 	if !ok {
 		return nil
@@ -97,7 +112,7 @@ func standJoints(s *situation, c ledger.Check) []proposal {
 		return float64(p.Count) * p.Torque / screwSize(p.Screw) * math.Max(1, p.Lever/0.03)
 	}
 	return swaps(s, c, listed[*parts.Joint](s, "joint"), swap[*parts.Joint]{
-		path: path, noun: "joint", now: now, cost: old.Cost, pieces: 8, why: "another joint family, or more screws", by: "rough: screw force times lever",
+		path: path, noun: noun(path), now: now, cost: old.Cost, pieces: s.jointEnds(now), why: "another joint family, or more screws", by: "rough: screw force times lever",
 		factor: func(p *parts.Joint) float64 {
 			if p.Fits != old.Fits {
 				return never()

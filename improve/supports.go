@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"spanwright/ledger"
+	"spanwright/machine"
 )
 
 // closerSupports brings the supports of a clamped beam closer; sag goes with L³.
@@ -14,10 +15,7 @@ func closerSupports(s *situation, c ledger.Check) []proposal {
 	if a == nil || len(a.Supports) < 2 {
 		return nil
 	}
-	widest := 0.0
-	for i := 1; i < len(a.Supports); i++ {
-		widest = math.Max(widest, a.Supports[i]-a.Supports[i-1])
-	}
+	widest := widestGap(a)
 	power := 1.0
 	if c.Kind == "axis.support.sag" {
 		power = 3
@@ -30,6 +28,15 @@ func closerSupports(s *situation, c ledger.Check) []proposal {
 		Title: fmt.Sprintf("supports of axis %s at most %s apart", a.Spec.ID, length(to)), Why: "less beam between supports",
 		Edits: []Edit{{Path: axisPath(a, "join.support_spacing"), Value: length(to)}}, Estimate: c.Utilisation * math.Pow(to/widest, power), By: supportRule(c.Kind, power),
 	}}
+}
+
+// widestGap is the widest distance between supports of a beam, m; 0 if it has fewer than two.
+func widestGap(a *machine.Axis) float64 {
+	widest := 0.0
+	for i := 1; i < len(a.Supports); i++ {
+		widest = math.Max(widest, a.Supports[i]-a.Supports[i-1])
+	}
+	return widest
 }
 
 // longerSpan brings the outermost supports out under the beam's ends.
