@@ -22,7 +22,9 @@ export const readable = computed(() => {
   return last.places;
 });
 
-export const tree = computed<Field[]>(() => (schema.value ? outline(readable.value, schema.value) : []));
+export const tree = computed<Field[]>(() =>
+  (schema.value ? outline(readable.value, schema.value) : []).filter((f) => f.key !== "spanwright"),
+);
 
 /** mistakes by the path that they speak of. */
 export const mistakes = computed<ReadonlyMap<string, Diagnostic[]>>(() => {

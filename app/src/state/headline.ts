@@ -59,7 +59,7 @@ const kinds: Kind[] = [
   },
   {
     key: "frequency",
-    title: "First frequency",
+    title: "First mode",
     of: (r) => r.tool?.first_frequency_hz,
     judgedBy: ["tool.first_frequency", "tool.frequency"],
     unit: "Hz",
@@ -79,7 +79,7 @@ const kinds: Kind[] = [
   },
   {
     key: "tipping",
-    title: "Tipping factor",
+    title: "Tipping",
     of: (r) => r.stand?.tipping_factor,
     judgedBy: ["stand.tipping"],
     unit: "",

@@ -1,7 +1,6 @@
 import { signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import type { Check, Verdict } from "../../api/types";
-import { Button } from "../../parts/button";
 import { Mark } from "../../parts/verdict";
 import { blocked, checks, judged, stale, trouble } from "../../state/judgement";
 import { concerned } from "../../state/lit";
@@ -117,19 +116,19 @@ function Filters({ all, count }: { all: readonly Check[]; count: number }) {
           <option value="worst">worst first</option>
           <option value="group">by group</option>
         </select>
+      </div>
+      <div class="filters-count">
+        <span role="status">{filtered(f) ? `${count} of ${all.length} checks` : `${all.length} checks`}</span>
+        {filtered(f) && (
+          <button type="button" class="link" onClick={() => set({ ...everything, order: f.order })}>
+            Show all
+          </button>
+        )}
         <label class="tick">
           <input type="checkbox" checked={f.concerned} onChange={(e) => set({ concerned: e.currentTarget.checked })} />
           selection only
         </label>
       </div>
-      {filtered(f) && (
-        <p class="filters-count" role="status">
-          {count} of {all.length} checks{" "}
-          <Button quiet onClick={() => set({ ...everything, order: f.order })}>
-            Show all
-          </Button>
-        </p>
-      )}
     </div>
   );
 }

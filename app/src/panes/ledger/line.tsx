@@ -54,14 +54,20 @@ export class Line extends Component<Props> {
             hovered.value = [];
           }}
         >
-          <Mark verdict={check.verdict} />
+          <Mark verdict={check.verdict} word={false} />
           <span class="line-title">{check.title}</span>
           <span class="line-used">{percent(check.utilisation)}</span>
-          <span class="line-id">{check.id}</span>
           <span class="line-numbers">
-            {check.shown?.value}
-            {check.shown?.limit && <span class="line-limit"> {check.shown.limit}</span>}
+            <span aria-hidden="true" class={`line-word mark-${check.verdict}`}>
+              {check.verdict}
+            </span>
+            <span class="line-figures">
+              {check.shown?.value}
+              {check.shown?.limit && <span class="line-limit"> {check.shown.limit}</span>}
+            </span>
+            <span class="line-subject">{check.subject}</span>
           </span>
+          <span class="line-id">{check.id}</span>
           <Meter used={check.utilisation} verdict={check.verdict} />
         </button>
         {open && <WorkingOf check={check} />}

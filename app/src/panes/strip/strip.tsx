@@ -116,11 +116,10 @@ function Card({ figure: f }: { figure: Figure }) {
   const verdict = f.check?.verdict;
   const inside = (
     <>
-      <span class="number-title">
-        {verdict && <Mark verdict={verdict} word={false} />} {f.title}
-      </span>
+      <span class="number-title">{f.title}</span>
       <span class="number-value">{f.text}</span>
       <span class="number-foot">
+        {verdict && <Mark verdict={verdict} word={false} />}
         {f.target && <span class="number-target">{f.target}</span>}
         {delta && (
           <span class={`delta delta-${delta.sense}`} title="since the last save">

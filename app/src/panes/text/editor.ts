@@ -4,7 +4,7 @@ import { autocompletion, closeBrackets, completionKeymap, startCompletion } from
 import { defaultKeymap, indentWithTab } from "@codemirror/commands";
 import { yaml } from "@codemirror/lang-yaml";
 import { bracketMatching, foldGutter, foldKeymap, indentUnit, syntaxHighlighting } from "@codemirror/language";
-import { lintGutter, nextDiagnostic, setDiagnostics } from "@codemirror/lint";
+import { nextDiagnostic, setDiagnostics } from "@codemirror/lint";
 import { highlightSelectionMatches, search, searchKeymap } from "@codemirror/search";
 import { Annotation, Compartment, EditorState, StateEffect, StateField } from "@codemirror/state";
 import {
@@ -70,7 +70,6 @@ export function makeEditor(parent: HTMLElement, root: ShadowRoot): Editor {
       extensions: [
         lineNumbers(),
         foldGutter({ openText: "⌄", closedText: "›" }),
-        lintGutter(),
         highlightActiveLine(),
         highlightActiveLineGutter(),
         drawSelection(),

@@ -1,6 +1,7 @@
 import { effect } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { makeEditor } from "./editor";
+import { MistakeList } from "./mistakes";
 import { shadowSheet } from "./theme";
 import "./text.css";
 
@@ -26,5 +27,10 @@ export default function TextEditor() {
       root.replaceChildren();
     };
   }, []);
-  return <div class="text-editor" ref={host} />;
+  return (
+    <div class="text-pane">
+      <div class="text-editor" ref={host} />
+      <MistakeList />
+    </div>
+  );
 }

@@ -69,9 +69,6 @@ export const paperTheme = EditorView.theme({
     textDecoration: "underline dotted var(--ink-2)",
     textUnderlineOffset: "3px",
   },
-  ".cm-lint-marker": { width: "0.9em", height: "0.9em", content: "none" },
-  ".cm-lint-marker-error": { backgroundColor: "var(--accent)" },
-  ".cm-lint-marker-warning, .cm-lint-marker-info": { border: "1.5px solid var(--ink-2)", borderRadius: "50%" },
   ".cm-foldGutter span": { color: "var(--ink-3)" },
 });
 
@@ -81,7 +78,7 @@ let sheet: CSSStyleSheet | null = null;
 export function shadowSheet(): CSSStyleSheet {
   if (!sheet) {
     sheet = new CSSStyleSheet();
-    sheet.replaceSync(":host{display:block} .holder{position:absolute;inset:0} .cm-editor{height:100%}");
+    sheet.replaceSync(".holder{position:absolute;inset:0} .cm-editor{height:100%}");
   }
   return sheet;
 }
