@@ -61,8 +61,13 @@ var allowed = map[string][]string{
 		"asbuilt", "assess", "design", "drawing", "drive", "glb", "ledger", "machine", "motion", "nest", "prism", "report",
 		"step", "stl", "structure", "tuning", "urdf", "wording",
 	},
-	"app":                 {},
-	"serve/view":          {"assess", "decode", "ledger", "machine", "mathml", "parts", "prism", "structure", "wording"},
+	"app":        {},
+	"serve/view": {"assess", "decode", "ledger", "machine", "mathml", "parts", "prism", "structure", "wording"},
+	"serve": {
+		"decode", "design", "diag", "examples", "internal/project", "parts", "quantity", "serve/document", "serve/judging", "serve/view",
+	},
+	"serve/document":      {"internal/atomicfile"},
+	"serve/judging":       {"assess", "diag", "internal/project"},
 	"report":              {},
 	"stl":                 {},
 	"wording":             {"ledger", "quantity"},
@@ -73,8 +78,8 @@ var allowed = map[string][]string{
 	"internal/release":    {},
 	"internal/screen":     {"asbuilt", "assess", "frame", "improve", "ledger", "quantity", "section", "wording"},
 	"cmd/spanwright": {
-		"asbuilt", "assess", "decode", "design", "diag", "examples", "frame", "improve", "internal/answer", "internal/atomicfile", "internal/project",
-		"internal/release", "internal/screen", "ledger", "pack", "parts", "section",
+		"app", "asbuilt", "assess", "decode", "design", "diag", "examples", "frame", "improve", "internal/answer", "internal/atomicfile", "internal/project",
+		"internal/release", "internal/screen", "ledger", "pack", "parts", "section", "structure", "serve",
 	},
 
 	// The outside world.
