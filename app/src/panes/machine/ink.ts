@@ -291,7 +291,8 @@ export function setHalves(g: BufferGeometry, name: "end" | "normal" | "moved", f
     ["B", 3],
   ] as const) {
     const old = g.getAttribute(name + half) as BufferAttribute | undefined;
-    const to = old && old.array.length === 2 * from.length ? (old.array as Float32Array) : new Float32Array(2 * from.length);
+    const to =
+      old && old.array.length === 2 * from.length ? (old.array as Float32Array) : new Float32Array(2 * from.length);
     for (let i = 0; i < from.length; i += 6) {
       for (let c = 0; c < 4; c++) {
         const k = 2 * i + 3 * c;

@@ -2,7 +2,17 @@
 // are lit up, and plain lines. Each layer owns what it put on the graphics
 // processor and frees it.
 
-import { BufferAttribute, Group, Mesh, type ShaderMaterial } from "three";
+import {
+  BufferAttribute,
+  Color,
+  Group,
+  InstancedMesh,
+  Matrix4,
+  Mesh,
+  MeshBasicMaterial,
+  OctahedronGeometry,
+  type ShaderMaterial,
+} from "three";
 import type { Vec3 } from "../../api/types";
 import type { BodyMesh } from "./bodies";
 import { faceGeometry, lineGeometry, setHalves } from "./ink";
@@ -152,5 +162,45 @@ export class LineLayer {
     this.mesh.frustumCulled = false;
     this.mesh.renderOrder = this.order;
     this.root.add(this.mesh);
+  }
+}
+
+/** Patch is a coloured place. */
+export interface Patch {
+  at: Vec3;
+  colour: string;
+}
+
+/** SpotLayer draws coloured places as small bodies, all in one step. */
+export class SpotLayer {
+  readonly root = new Group();
+  private material = new MeshBasicMaterial();
+  private shape = new OctahedronGeometry(1);
+  private mesh: InstancedMesh | null = null;
+
+  constructor(private order: number) {}
+
+  show(patches: readonly Patch[], size: number): void {
+    if (this.mesh) {
+      this.root.remove(this.mesh);
+      this.mesh.dispose();
+      this.mesh = null;
+    }
+    if (patches.length === 0) return;
+    const mesh = new InstancedMesh(this.shape, this.material, patches.length);
+    patches.forEach((p, i) => {
+      mesh.setMatrixAt(i, new Matrix4().makeScale(size, size, size).setPosition(...p.at));
+      mesh.setColorAt(i, new Color(p.colour));
+    });
+    mesh.frustumCulled = false;
+    mesh.renderOrder = this.order;
+    this.mesh = mesh;
+    this.root.add(mesh);
+  }
+
+  dispose(): void {
+    this.show([], 1);
+    this.material.dispose();
+    this.shape.dispose();
   }
 }

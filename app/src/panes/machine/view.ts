@@ -1,36 +1,14 @@
 // The picture of the machine: one canvas, drawn only when something changed.
 
-import {
-  Color,
-  GreaterDepth,
-  Matrix4,
-  NoBlending,
-  OrthographicCamera,
-  PerspectiveCamera,
-  Scene,
-  type ShaderMaterial,
-  WebGLRenderer,
-} from "three";
+import { Color, Matrix4, OrthographicCamera, PerspectiveCamera, Scene, WebGLRenderer } from "three";
 import type { Vec3 } from "../../api/types";
 import type { BodyMesh } from "./bodies";
 import { basis, between, type Camera, distance, eye, fieldOfView, fit, rayAt, type Size } from "./camera";
-import { cutting, faces, lines, shared } from "./ink";
-import { BodyLayer, LineLayer, type Moved, only, onlyMoved } from "./layers";
+import { shared } from "./ink";
+import { BodyLayer, LineLayer, type Moved, only, onlyMoved, type Patch, SpotLayer } from "./layers";
+import { type Inks, type Lit, Pens } from "./pens";
 import { type Cut, type Hit, pick } from "./pick";
 import { add, type Box, corners, dot, emptyBox, grow, sub, times } from "./vec";
-
-/** Inks are the colours of the picture, as CSS colours. */
-export interface Inks {
-  ground: string;
-  paper: string;
-  shade: string;
-  ink: string;
-  faint: string;
-  accent: string;
-  accentWash: string;
-  select: string;
-  selectWash: string;
-}
 
 /** Frames is what tests read to see how long drawing takes. */
 export interface Frames {
@@ -49,8 +27,6 @@ declare global {
   }
 }
 
-export type Lit = "selected" | "hovered" | "lit";
-
 /** A frame that takes longer makes the picture coarser while it is turned, ms. */
 const slow = 40;
 
@@ -58,25 +34,18 @@ export class View {
   private renderer: WebGLRenderer;
   private scene = new Scene();
   private common = shared();
-  private paper = faces(this.common);
-  private pens = {
-    ink: lines(this.common, { outline: 1.9, thin: 1 }),
-    rest: lines(this.common, { outline: 1.1, thin: 0, opacity: 0.5, dash: [5, 4, 5, 4] }),
-    ghost: lines(this.common, { outline: 1.5, thin: 1, dash: [7, 4, 7, 4], lift: 1.2 }),
-    chain: lines(this.common, { outline: 1, thin: 1, dash: [14, 3, 3, 3] }),
-    space: lines(this.common, { outline: 1.2, thin: 1.2, dash: [8, 5, 8, 5] }),
-    size: lines(this.common, { outline: 1, thin: 1 }),
-  };
-  private body = new BodyLayer({ faces: this.paper, lines: this.pens.ink }, 0);
-  private loops = new BodyLayer({ faces: this.paper, lines: this.pens.ink }, 0);
+  private pens = new Pens(this.common);
+  private body = new BodyLayer({ faces: this.pens.paper, lines: this.pens.ink }, 0);
+  private loops = new BodyLayer({ faces: this.pens.paper, lines: this.pens.ink }, 0);
   private rest = new BodyLayer({ faces: null, lines: this.pens.rest }, 10);
   private ghost = new BodyLayer({ faces: null, lines: this.pens.ghost }, 12);
-  private lit: Record<Lit, { over: BodyLayer; under: BodyLayer; materials: ShaderMaterial[] }>;
+  private lit: Record<Lit, { over: BodyLayer; under: BodyLayer }>;
   readonly plain = {
     space: new LineLayer(this.pens.space, 20),
     size: new LineLayer(this.pens.size, 22),
-    chain: new LineLayer(this.pens.chain, 21),
+    tool: new LineLayer(this.pens.tool, 21),
   };
+  private spots = new SpotLayer(19);
   private flat = new PerspectiveCamera((fieldOfView * 180) / Math.PI, 1, 0.1, 100);
   private parallel = new OrthographicCamera();
   private shifts: ReadonlyMap<number, Vec3> = new Map();
@@ -101,14 +70,14 @@ export class View {
   constructor(readonly canvas: HTMLCanvasElement) {
     this.renderer = new WebGLRenderer({ canvas, antialias: false, alpha: false, powerPreference: "low-power" });
     this.lit = {
-      selected: this.litLayers(2.6, 14),
-      hovered: this.litLayers(1.9, 16),
-      lit: this.litLayers(2.4, 18),
+      selected: this.litLayers("selected", 14),
+      hovered: this.litLayers("hovered", 16),
+      lit: this.litLayers("lit", 18),
     };
     this.scene.matrixWorldAutoUpdate = true;
     for (const layer of [this.body, this.loops, this.rest, this.ghost]) this.scene.add(layer.root);
     for (const l of Object.values(this.lit)) this.scene.add(l.under.root, l.over.root);
-    for (const layer of Object.values(this.plain)) this.scene.add(layer.root);
+    for (const layer of [...Object.values(this.plain), this.spots]) this.scene.add(layer.root);
     for (const c of [this.flat, this.parallel]) {
       c.matrixAutoUpdate = false;
       c.matrixWorldAutoUpdate = false;
@@ -116,43 +85,17 @@ export class View {
     window.__frames = this.frames;
   }
 
-  private litLayers(width: number, order: number) {
-    const wash = faces(this.common);
-    wash.polygonOffsetFactor = 0.8;
-    wash.polygonOffsetUnits = 1;
-    wash.blending = NoBlending;
-    const over = lines(this.common, { outline: width, thin: 1.2, lift: 1.6 });
-    const under = lines(this.common, { outline: 1.2, thin: 0, dash: [3, 3, 3, 3], opacity: 0.75 });
-    under.depthFunc = GreaterDepth;
+  private litLayers(kind: Lit, order: number) {
+    const p = this.pens.lit[kind];
     return {
-      over: new BodyLayer({ faces: wash, lines: over }, order),
-      under: new BodyLayer({ faces: null, lines: under }, order),
-      materials: [wash, over, under],
+      over: new BodyLayer({ faces: p.wash, lines: p.over }, order),
+      under: new BodyLayer({ faces: null, lines: p.under }, order),
     };
   }
 
   colours(c: Inks): void {
-    const set = (m: ShaderMaterial, name: string, value: string) => (m.uniforms[name]!.value as Color).set(value);
     this.renderer.setClearColor(new Color(c.ground), 1);
-    set(this.paper, "paper", c.paper);
-    set(this.paper, "shade", c.shade);
-    set(this.paper, "ink", c.ink);
-    set(this.pens.ink, "ink", c.ink);
-    set(this.pens.rest, "ink", c.faint);
-    set(this.pens.ghost, "ink", c.select);
-    for (const p of [this.pens.chain, this.pens.size, this.pens.space]) set(p, "ink", c.faint);
-    const tint: Record<Lit, [string, string]> = {
-      selected: [c.accent, c.accentWash],
-      hovered: [c.select, c.selectWash],
-      lit: [c.accent, c.accentWash],
-    };
-    for (const [kind, [line, wash]] of Object.entries(tint)) {
-      const [face, over, under] = this.lit[kind as Lit].materials as [ShaderMaterial, ShaderMaterial, ShaderMaterial];
-      for (const name of ["paper", "shade"]) set(face, name, wash);
-      set(face, "ink", line);
-      set(over, "ink", line);
-      set(under, "ink", line);
-    }
+    this.pens.colours(c);
     this.request();
   }
 
@@ -178,6 +121,12 @@ export class View {
 
   moveGhost(shifts: ReadonlyMap<number, Vec3>): void {
     this.ghost.at(shifts);
+    this.request();
+  }
+
+  /** showPatches draws coloured places, as of a map of the work space. */
+  showPatches(patches: readonly Patch[], size: number): void {
+    this.spots.show(patches, size);
     this.request();
   }
 
@@ -248,9 +197,7 @@ export class View {
     this.cut = cut;
     if (cut) this.common.cut.value.set(...cut.normal, cut.at);
     else this.common.cut.value.set(0, 0, 0, 1);
-    this.pens.ink.uniforms.all!.value = cut ? 1 : 0;
-    const lit = Object.values(this.lit).flatMap((l) => l.materials);
-    for (const m of [this.paper, this.pens.ink, this.pens.rest, ...lit]) cutting(m, cut !== null);
+    this.pens.cut(cut !== null);
     this.request();
   }
 
@@ -288,7 +235,12 @@ export class View {
   }
 
   fit(ms = 0): void {
-    this.look(fit(this.camera, this.size, this.bounds()), ms);
+    this.look(this.fitted(this.camera), ms);
+  }
+
+  /** fitted shows the whole machine from the direction of a camera. */
+  fitted(from: Camera): Camera {
+    return fit(from, this.size, this.bounds());
   }
 
   /** look moves the eye, at once or over some time. */
@@ -420,11 +372,10 @@ export class View {
     for (const l of Object.values(this.lit)) {
       l.over.clear();
       l.under.clear();
-      for (const m of l.materials) m.dispose();
     }
     for (const layer of Object.values(this.plain)) layer.show(null);
-    for (const p of Object.values(this.pens)) p.dispose();
-    this.paper.dispose();
+    this.spots.dispose();
+    this.pens.dispose();
     this.renderer.dispose();
   }
 }
