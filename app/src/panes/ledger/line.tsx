@@ -61,10 +61,7 @@ export class Line extends Component<Props> {
             <span aria-hidden="true" class={`line-word mark-${check.verdict}`}>
               {check.verdict}
             </span>
-            <span class="line-figures">
-              {check.shown?.value}
-              {check.shown?.limit && <span class="line-limit"> {check.shown.limit}</span>}
-            </span>
+            <span class="line-figures">{check.shown.outcome || check.shown.value}</span>
             <span class="line-subject">{check.subject}</span>
           </span>
           <span class="line-id">{check.id}</span>

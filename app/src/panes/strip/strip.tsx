@@ -3,7 +3,7 @@ import { Icon } from "../../parts/icon";
 import { Mark } from "../../parts/verdict";
 import { ahead, doc, file, redo, save, undo } from "../../state/doc";
 import type { Figure } from "../../state/headline";
-import { baseline, changeOf, figures } from "../../state/headline";
+import { before, changeOf, figures } from "../../state/headline";
 import { blocked, judged, progress, stale } from "../../state/judgement";
 import { show } from "../../state/keys";
 import { selectCheck } from "../../state/lit";
@@ -112,7 +112,7 @@ function Waiting() {
 }
 
 function Card({ figure: f }: { figure: Figure }) {
-  const delta = changeOf(f, baseline.value?.get(f.key));
+  const delta = changeOf(f, before(f));
   const verdict = f.check?.verdict;
   const inside = (
     <>
