@@ -1,6 +1,8 @@
 package view
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"spanwright/assess"
@@ -110,7 +112,7 @@ func poseTexts(p *structure.Posed) PoseTexts {
 
 // shape writes a shape, its movements times scale.
 func shape(m *machine.Machine, s *structure.Shape, scale float64) Shape {
-	out := Shape{Tool: Moved{vec(s.Tool.At), vec(r3.Scale(scale, s.Tool.By))}, Largest: Number(scale * s.Largest())}
+	out := Shape{Tool: Moved{vec(s.Tool.At), vec(r3.Scale(scale, s.Tool.By))}, Largest: Number(math.Abs(scale) * s.Largest())}
 	for _, b := range s.Members {
 		o := BentMember{ID: m.Members[b.Member].ID, Points: make(Floats, 0, 3*len(b.Line)), Moved: make(Floats, 0, 3*len(b.Line))}
 		for _, p := range b.Line {
