@@ -62,7 +62,7 @@ func TestEnergyOfAMode(t *testing.T) {
 	}
 	for i, hz := range modes.Hz {
 		e := modes.Energy(i)
-		half := 2 * math.Pi * math.Pi * hz * hz // ω²/2
+		half := 2 * math.Pi * math.Pi * hz * hz     // ω²/2
 		if !(math.Abs(e.Sum()-half) <= 1e-8*half) { // a Rayleigh quotient of a vector that is good to 1e-4 or better
 			t.Errorf("mode %d stores %.12g, want %.12g", i, e.Sum(), half)
 		}
