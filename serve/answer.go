@@ -12,7 +12,9 @@ import (
 
 	"spanwright/decode"
 	"spanwright/serve/document"
+	"spanwright/serve/jobs"
 	"spanwright/serve/judging"
+	"spanwright/serve/variant"
 	"spanwright/serve/view"
 )
 
@@ -58,9 +60,9 @@ func refusalOf(err error) *refusal {
 		return &refusal{http.StatusConflict, "conflict", err.Error(), map[string]any{"doc": conflict.State}}
 	case errors.As(err, &disk):
 		return &refusal{http.StatusConflict, "disk-changed", err.Error(), map[string]any{"doc": disk.State, "disk_text": disk.Text}}
-	case errors.As(err, &beyond), is(document.ErrName, document.ErrNothing):
+	case errors.As(err, &beyond), is(document.ErrName, document.ErrNothing, variant.ErrName):
 		return &refusal{http.StatusBadRequest, "bad-request", err.Error(), nil}
-	case is(document.ErrGone, fs.ErrNotExist):
+	case is(document.ErrGone, fs.ErrNotExist, variant.ErrNone, jobs.ErrNone):
 		return &refusal{http.StatusNotFound, "not-found", err.Error(), nil}
 	case is(document.ErrExists):
 		return &refusal{http.StatusConflict, "exists", err.Error(), nil}
@@ -68,7 +70,7 @@ func refusalOf(err error) *refusal {
 		return &refusal{http.StatusRequestEntityTooLarge, "too-large", err.Error(), nil}
 	case is(document.ErrNotText):
 		return &refusal{http.StatusUnprocessableEntity, "not-text", err.Error(), nil}
-	case is(document.ErrMany, judging.ErrClosed, context.Canceled):
+	case is(document.ErrMany, variant.ErrMany, jobs.ErrMany, judging.ErrClosed, context.Canceled):
 		return &refusal{http.StatusServiceUnavailable, "busy", err.Error(), nil}
 	}
 	return &refusal{http.StatusInternalServerError, "fault", err.Error(), nil}

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"spanwright/serve/document"
+	"spanwright/serve/jobs"
 	"spanwright/serve/judging"
 )
 
@@ -114,6 +115,8 @@ type judgement struct {
 func judgedNews(j *judging.Judgement) judgement {
 	return judgement{j.File, j.Version, j.Took.Milliseconds(), j.OK()}
 }
+
+func (h *hub) job(j jobs.Job) { h.tell(j.File, "job "+j.ID, "job", j) }
 
 // heartbeat shows both sides that the connection lives.
 const heartbeat = 15 * time.Second

@@ -1,6 +1,7 @@
 package serve
 
 import (
+	"context"
 	"fmt"
 	"net/http"
 	"strconv"
@@ -20,6 +21,8 @@ func (s *Server) routes() http.Handler {
 	s.docRoutes(mux)
 	s.judgementRoutes(mux)
 	s.viewRoutes(mux)
+	s.variantRoutes(mux)
+	s.jobRoutes(mux)
 	mux.HandleFunc("GET /api/events", s.events)
 	return mux
 }
@@ -55,18 +58,28 @@ func number(r *http.Request, key string, def int) (int, error) {
 	return n, nil
 }
 
+// judgedNow is the judgement of a working copy from a version on.
+func (s *Server) judgedNow(ctx context.Context, state document.State, version int) (*judging.Judgement, error) {
+	s.judge.Submit(state.File, state.Version, state.Text) // it may have been let go since
+	return s.judge.Wait(ctx, state.File, version)
+}
+
 // good is the last judgement that could be made of the file that a request
-// speaks of. It waits for the one that is under way where there is none yet.
+// speaks of, or the one of the variant that it names. It waits for the one that
+// is under way where there is none yet.
 func (s *Server) good(r *http.Request) (*judging.Judgement, error) {
 	d, err := s.document(r)
 	if err != nil {
 		return nil, err
 	}
+	if id := r.URL.Query().Get("variant"); id != "" && id != now {
+		return s.goodSide(r.Context(), d, id)
+	}
 	state := d.State()
 	if found := s.judge.Good(state.File); found != nil {
 		return found, nil
 	}
-	last, err := s.judge.Wait(r.Context(), state.File, state.Version)
+	last, err := s.judgedNow(r.Context(), state, state.Version)
 	if err != nil {
 		return nil, err
 	}

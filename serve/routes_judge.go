@@ -50,7 +50,7 @@ func (s *Server) judgement(r *http.Request) (any, error) {
 	if version > state.Version {
 		return nil, badRequest(fmt.Sprintf("%s is at version %d, and there is no %d yet", state.File, state.Version, version))
 	}
-	found, err := s.judge.Wait(r.Context(), state.File, version)
+	found, err := s.judgedNow(r.Context(), state, version)
 	if err != nil {
 		return nil, err
 	}

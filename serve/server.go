@@ -15,7 +15,10 @@ import (
 
 	"spanwright/decode"
 	"spanwright/serve/document"
+	"spanwright/serve/jobs"
 	"spanwright/serve/judging"
+	"spanwright/serve/variant"
+	"spanwright/structure"
 )
 
 // Options of a server. Folder and Page are needed.
@@ -40,9 +43,11 @@ type Server struct {
 	listener net.Listener
 	http     *http.Server
 
-	folder *document.Folder
-	judge  *judging.Judge
-	hub    *hub
+	folder   *document.Folder
+	judge    *judging.Judge
+	variants *variant.Store
+	jobs     *jobs.Jobs
+	hub      *hub
 
 	end    context.Context // ends with the server, before its connections do
 	ending context.CancelFunc
@@ -76,13 +81,15 @@ func New(o Options) (*Server, error) {
 		s.hosts[fmt.Sprintf("%s:%d", host, port)] = true
 	}
 	s.end, s.ending = context.WithCancel(context.Background())
-	s.judge = judging.New(judging.Settings{Open: s.open, Parallel: parallel(o.Parallel), Progress: s.hub.judging, Judged: s.judged})
+	s.judge = judging.New(judging.Settings{Open: s.open, Parallel: parallel(o.Parallel), Studies: structure.NewCache(roomForStudies), Progress: s.hub.judging, Judged: s.judged})
 	s.folder, err = document.Open(o.Folder, document.Settings{Most: decode.MaxSize, Changed: s.changed, Warn: s.warn})
 	if err != nil {
 		s.judge.Close()
 		s.listener.Close()
 		return nil, err
 	}
+	s.variants = variant.NewStore(s.folder, time.Now)
+	s.jobs = jobs.New(jobs.Settings{Parallel: parallelJobs, Changed: s.hub.job, Fault: s.warn, Now: time.Now})
 	s.http = &http.Server{
 		Handler: s.handler(), ReadHeaderTimeout: headerTimeout, IdleTimeout: idleTimeout, MaxHeaderBytes: headerBytes,
 		BaseContext: func(net.Listener) context.Context { return s.end },
@@ -90,6 +97,12 @@ func New(o Options) (*Server, error) {
 	}
 	return s, nil
 }
+
+// roomForStudies is the memory for solved structures, bytes.
+const roomForStudies = 512 << 20
+
+// parallelJobs is how many jobs run at once: each uses all processors.
+const parallelJobs = 2
 
 // parallel is how many designs are judged at once: one run uses several
 // processors for its longest part only.
@@ -144,6 +157,7 @@ func (s *Server) Serve(ctx context.Context) (unsaved []string, err error) {
 	if errors.Is(err, http.ErrServerClosed) {
 		err = nil
 	}
+	s.jobs.Close()
 	s.judge.Close()
 	unsaved, closing := s.folder.Close()
 	return unsaved, errors.Join(err, closing)

@@ -81,6 +81,16 @@ type Document struct {
 	beside    map[string]fs.FileInfo // files on which its meaning depends, as they were seen
 }
 
+// Name is the name of the file.
+func (d *Document) Name() string { return d.name }
+
+// OnDisk is the text of the file as it was last seen, and whether it is there.
+func (d *Document) OnDisk() (text string, exists bool) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.disk.text, d.disk.exists
+}
+
 // State returns the working copy as it is.
 func (d *Document) State() State {
 	d.mu.Lock()

@@ -4,18 +4,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"path"
 	"strings"
 	"time"
-
-	"spanwright/internal/atomicfile"
 )
-
-// Hidden is the folder beside a design in which the program keeps what belongs
-// to the design but not into it.
-const Hidden = ".spanwright"
 
 // unsavedMark ends the names of copies of unsaved work.
 const unsavedMark = ".unsaved"
@@ -29,10 +22,6 @@ type unsaved struct {
 	Text   string `json:"text"`
 	Base   string `json:"base"`  // the file from which the work began
 	Fresh  bool   `json:"fresh"` // there was no file yet
-}
-
-func unsavedName(name string) string {
-	return path.Join(path.Dir(name), Hidden, path.Base(name)+unsavedMark)
 }
 
 // keepSoon sees to a copy of the unsaved work, once for many changes.
@@ -66,7 +55,7 @@ func (d *Document) keep() {
 	case !saved:
 		err = d.folder.keep(d.name, copy)
 	case kept:
-		err = d.folder.root.Remove(unsavedName(d.name))
+		err = d.folder.RemoveHidden(path.Dir(d.name), path.Base(d.name)+unsavedMark)
 		if errors.Is(err, fs.ErrNotExist) {
 			err = nil
 		}
@@ -90,32 +79,10 @@ func (f *Folder) keep(name string, copy unsaved) error {
 	return f.WriteHidden(path.Dir(name), path.Base(name)+unsavedMark, text)
 }
 
-// WriteHidden writes a file into the hidden folder of a folder.
-func (f *Folder) WriteHidden(folder, name string, text []byte) error {
-	at := path.Join(folder, Hidden)
-	if err := f.root.MkdirAll(at, 0o755); err != nil {
-		return err
-	}
-	hidden, err := f.root.OpenRoot(at)
-	if err != nil {
-		return err
-	}
-	defer hidden.Close()
-	if _, err := hidden.Lstat(".gitignore"); errors.Is(err, fs.ErrNotExist) {
-		if err := hidden.WriteFile(".gitignore", []byte("*\n"), 0o644); err != nil {
-			return err
-		}
-	}
-	return atomicfile.WriteIn(hidden, name, atomicfile.Replace, func(w io.Writer) error {
-		_, err := w.Write(text)
-		return err
-	})
-}
-
 // recall reads the copy of unsaved work on a file, or returns nil. One that
 // cannot be read is left where it is.
 func (f *Folder) recall(name string) *unsaved {
-	raw, err := f.root.ReadFile(unsavedName(name))
+	raw, err := f.ReadHidden(path.Dir(name), path.Base(name)+unsavedMark)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil
 	}
@@ -127,7 +94,7 @@ func (f *Folder) recall(name string) *unsaved {
 		err = errors.New("it is no copy that this version wrote")
 	}
 	if err != nil {
-		f.warn(fmt.Errorf("%s, with unsaved work, cannot be read: %w", unsavedName(name), err))
+		f.warn(fmt.Errorf("the unsaved work on %s cannot be read: %w", name, err))
 		return nil
 	}
 	return &copy
@@ -136,12 +103,12 @@ func (f *Folder) recall(name string) *unsaved {
 // unsavedIn lists the files of a folder on which there is unsaved work of an
 // earlier run.
 func (f *Folder) unsavedIn(folder string) (names []string) {
-	entries, err := fs.ReadDir(f.root.FS(), path.Join(folder, Hidden))
+	hidden, err := f.Hidden(folder)
 	if err != nil {
 		return nil
 	}
-	for _, e := range entries {
-		if name, found := strings.CutSuffix(e.Name(), unsavedMark); found && e.Type().IsRegular() {
+	for _, h := range hidden {
+		if name, found := strings.CutSuffix(h, unsavedMark); found {
 			names = append(names, path.Join(folder, name))
 		}
 	}

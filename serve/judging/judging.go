@@ -13,12 +13,14 @@ import (
 	"errors"
 	"fmt"
 	"runtime/debug"
+	"slices"
 	"sync"
 	"time"
 
 	"spanwright/assess"
 	"spanwright/diag"
 	"spanwright/internal/project"
+	"spanwright/structure"
 )
 
 // Judgement is what was found out about one text.
@@ -50,6 +52,7 @@ type Progress struct {
 type Settings struct {
 	Open     func(file, text string) (*project.Project, diag.List) // reads a text as if it were the file
 	Parallel int                                                   // most runs at once, at least 1
+	Studies  *structure.Cache                                      // solved structures of machines that are judged again; may be nil
 	Progress func(Progress)                                        // called during runs of working copies; must return at once; may be nil
 	Judged   func(*Judgement)                                      // called after each of them; must return at once; may be nil
 }
@@ -68,6 +71,7 @@ type Judge struct {
 	wake  *sync.Cond
 	queue []func() // in the order of asking
 	track map[string]*track
+	used  []*track // with a judgement, the latest last
 	cache cache
 }
 
@@ -180,6 +184,7 @@ func (j *Judge) follow(t *track) {
 	t.last = found
 	if found.OK() {
 		t.good = found
+		j.touch(t)
 	}
 	close(t.news)
 	t.news = make(chan struct{})
@@ -211,7 +216,7 @@ func (j *Judge) judge(ctx context.Context, file string, version int, text string
 			j.set.Progress(Progress{File: file, Version: version, Step: step, Done: done, Total: total})
 		}
 	}
-	found, err := assess.Run(ctx, out.Project.Machine, assess.Options{Progress: progress})
+	found, err := assess.Run(ctx, out.Project.Machine, assess.Options{Progress: progress, Studies: j.set.Studies})
 	var refused *assess.RefusedError
 	switch {
 	case errors.As(err, &refused):
@@ -228,7 +233,7 @@ func (j *Judge) judge(ctx context.Context, file string, version int, text string
 }
 
 // Wait returns the judgement of a version of a working copy or of a newer one,
-// when it is there.
+// when it is there. The version must have been submitted.
 func (j *Judge) Wait(ctx context.Context, file string, version int) (*Judgement, error) {
 	for {
 		j.mu.Lock()
@@ -262,10 +267,34 @@ func (j *Judge) Last(file string) *Judgement {
 func (j *Judge) Good(file string) *Judgement {
 	j.mu.Lock()
 	defer j.mu.Unlock()
-	if t := j.track[file]; t != nil {
-		return t.good
+	t := j.track[file]
+	if t == nil || t.good == nil {
+		return nil
 	}
-	return nil
+	j.touch(t)
+	return t.good
+}
+
+// mostGood is how many files keep their judgement; one of three axes takes some
+// 10 to 30 MB with its solved structures.
+const mostGood = 24
+
+// touch notes that a judgement is in use, and lets go of the one that was not
+// for longest: its file is judged again when it is asked for.
+func (j *Judge) touch(t *track) {
+	if i := slices.Index(j.used, t); i >= 0 {
+		j.used = slices.Delete(j.used, i, i+1)
+	}
+	j.used = append(j.used, t)
+	if len(j.used) <= mostGood {
+		return
+	}
+	oldest := j.used[0]
+	j.used = slices.Delete(j.used, 0, 1)
+	oldest.good = nil
+	if oldest.cancel == nil && !oldest.queued {
+		oldest.last, oldest.version = nil, 0
+	}
 }
 
 // Once judges a text that is no working copy, in its turn.
