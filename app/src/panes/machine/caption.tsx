@@ -1,7 +1,6 @@
 import type { Scene, Solid } from "../../api/types";
 import { overlay } from "../../state/pose";
 import { hovered, selection } from "../../state/selection";
-import { tooLarge } from "./scale";
 import { bending, ghost, section } from "./stage";
 import { readable } from "./words";
 
@@ -13,12 +12,10 @@ export function Caption({ scene }: { scene: Scene }) {
   const more = !hovered.value[0] && (selection.value?.parts.length ?? 0) > 1 ? selection.value!.parts.length - 1 : 0;
   return (
     <div class="caption">
-      <p class="caption-part">{solid ? named(solid, more) : "Point at a part, or press L for the list of parts."}</p>
-      {b && (
-        <p class="caption-scale">
-          {b.note}, {tooLarge(b.factor)}; broken lines: at rest
-        </p>
+      {(solid || !b) && (
+        <p class="caption-part">{solid ? named(solid, more) : "Point at a part, or press L for the list of parts."}</p>
       )}
+      {b && <p class="caption-scale">{b.note}; broken lines: at rest</p>}
       {ghost.value && <p class="caption-scale">broken blue lines: variant {overlay.value}</p>}
       {section.value && <p class="caption-scale">cut open</p>}
     </div>

@@ -82,7 +82,6 @@ export function FlatPicture({ why }: { why: string }) {
         onKeyDown={key}
       >
         {picture.map((p, i) => (
-          // biome-ignore lint/a11y/useKeyWithClickEvents: the list of parts answers keys
           // biome-ignore lint/a11y/noStaticElementInteractions: the list of parts is the way by keys
           <g
             key={i}

@@ -72,6 +72,12 @@ export class Pens {
     }
   }
 
+  /** weight makes lines heavier or finer, so that a small picture is not all ink. */
+  weight(factor: number): void {
+    const own = [this.ink, this.rest, this.ghost, this.space, this.size, this.tool];
+    for (const m of [...own, ...Object.values(this.lit).flatMap((p) => [p.over, p.under])]) weigh(m, factor);
+  }
+
   /** cut lets all that belongs to the machine end at the cut. */
   cut(on: boolean): void {
     this.ink.uniforms.all!.value = on ? 1 : 0;
@@ -90,6 +96,16 @@ export class Pens {
 
 function set(m: ShaderMaterial, name: string, value: string): void {
   (m.uniforms[name]!.value as Color).set(value);
+}
+
+const drawn = new WeakMap<ShaderMaterial, [outline: number, thin: number]>();
+
+function weigh(m: ShaderMaterial, factor: number): void {
+  const { outline, thin } = m.uniforms as { outline: { value: number }; thin: { value: number } };
+  const own = drawn.get(m) ?? [outline.value, thin.value];
+  drawn.set(m, own);
+  outline.value = own[0] * factor;
+  thin.value = own[1] * Math.min(1, factor) + Math.max(0, factor - 1) * own[1] * 0.7;
 }
 
 /** litPens wash the faces of a part, outline it, and dash what of it is hidden. */

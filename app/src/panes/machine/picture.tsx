@@ -43,7 +43,6 @@ export function Picture() {
   if (lacking) return <FlatPicture why={lacking} />;
   return (
     <div class="picture" ref={frame}>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the picture answers keys */}
       <canvas
         ref={canvas}
         tabIndex={0}

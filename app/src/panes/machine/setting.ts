@@ -2,6 +2,7 @@
 
 import { effect, untracked } from "@preact/signals";
 import type { Loops, Scene, Vec3 } from "../../api/types";
+import { loaded } from "../../state/pose";
 import { hovered, selection } from "../../state/selection";
 import { scheme } from "../../state/settings";
 import { Bent, type Hold, hold, type Stretch } from "./bend";
@@ -33,9 +34,10 @@ import type { View } from "./view";
 /** Setting ties one picture to the signals of the page. */
 export class Setting {
   private ends: (() => void)[] = [];
-  private workshops = { body: new Workshop(), loops: new Workshop(), ghost: new Workshop() };
+  private workshops = { body: new Workshop(), loops: new Workshop(), load: new Workshop(), ghost: new Workshop() };
   private bodies: BodyMesh[] = [];
   private carriers: BodyMesh[] = [];
+  private load: BodyMesh[] = [];
   private holds = new WeakMap<BodyMesh, { faces: Hold; ends: Hold }>();
   private labels: Labels;
   private shownFile = "";
@@ -68,6 +70,10 @@ export class Setting {
       untracked(() => this.loops(l));
     });
     this.on(() => {
+      const held = loaded.value;
+      untracked(() => this.payload(held));
+    });
+    this.on(() => {
       const b = bending.value;
       untracked(() => this.bend(b));
     });
@@ -96,10 +102,11 @@ export class Setting {
   private machine(s: Scene | null): void {
     if (!s) return;
     this.bodies = this.workshops.body.assemble(
-      s.solids.filter((x) => !x.loop),
+      s.solids.filter((x) => !x.loop && x.group !== "payload"),
       s.meshes,
     );
     this.view.show(this.bodies);
+    this.payload(loaded.value);
     this.place(posed.value);
     this.bend(bending.value);
     this.cut(section.value);
@@ -117,6 +124,15 @@ export class Setting {
     this.view.place(shifts(s, at));
     if (ghost.value) this.view.moveGhost(shifts(ghost.value, at));
     this.tool();
+  }
+
+  /** payload is drawn only where the tool holds it. */
+  private payload(held: boolean): void {
+    const s = scene.value;
+    const solids = s && held ? s.solids.filter((x) => x.group === "payload") : [];
+    this.load = this.workshops.load.assemble(solids, s?.meshes ?? []);
+    this.view.showLoad(this.load);
+    if (bending.value) this.bend(bending.value);
   }
 
   private loops(l: Loops | null): void {
@@ -148,7 +164,7 @@ export class Setting {
         bent.moved(m.ends, h.ends, m.body, shift, out.ends);
         return out;
       });
-    this.view.bend({ body: moved(this.bodies), loops: moved(this.carriers) }, b.factor);
+    this.view.bend({ body: moved(this.bodies), loops: moved(this.carriers), load: moved(this.load) }, b.factor);
     if (b.swings === null) this.view.still(b.side);
     else this.view.vibrate(b.swings);
   }

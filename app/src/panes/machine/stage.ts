@@ -25,7 +25,7 @@ export interface Bending {
   swings: number | null;
   /** the end of its way at which a still shape is shown */
   side: 1 | -1;
-  /** printed below the drawing, with the scale */
+  /** printed below the drawing: what it is and by how much it is too large */
   note: string;
 }
 export const bending = signal<Bending | null>(null);

@@ -21,7 +21,7 @@ export function Tools() {
   return (
     <div class="tools" role="toolbar" aria-label="Drawing">
       <fieldset class="tool-set">
-        <legend>from</legend>
+        <legend class="aloud">seen from</legend>
         {views.map(([name, word, key]) => (
           <Switch key={name} on={at === name} onClick={() => view(name)} hint={`${word} view (${key})`}>
             {word}
@@ -33,13 +33,13 @@ export function Tools() {
         <Switch
           on={c?.perspective ?? true}
           onClick={() => perspective(!(c?.perspective ?? true))}
-          hint="near is larger than far (P)"
+          hint="perspective: near is larger than far (P)"
         >
-          perspective
+          depth
         </Switch>
       </fieldset>
       <fieldset class="tool-set">
-        <legend>with</legend>
+        <legend class="aloud">drawn besides</legend>
         <Switch on={t.names} onClick={flip("names")} hint="named places of the task, and the tool point">
           places
         </Switch>

@@ -30,6 +30,10 @@ declare global {
 /** A frame that takes longer makes the picture coarser while it is turned, ms. */
 const slow = 40;
 
+/** Part is what of the machine is laid out by itself: its bodies, the cable carriers, the payload. */
+type Part = "body" | "loops" | "load";
+const parts = ["body", "loops", "load"] as const;
+
 export class View {
   private renderer: WebGLRenderer;
   private scene = new Scene();
@@ -37,6 +41,7 @@ export class View {
   private pens = new Pens(this.common);
   private body = new BodyLayer({ faces: this.pens.paper, lines: this.pens.ink }, 0);
   private loops = new BodyLayer({ faces: this.pens.paper, lines: this.pens.ink }, 0);
+  private load = new BodyLayer({ faces: this.pens.paper, lines: this.pens.ink }, 0);
   private rest = new BodyLayer({ faces: null, lines: this.pens.rest }, 10);
   private ghost = new BodyLayer({ faces: null, lines: this.pens.ghost }, 12);
   private lit: Record<Lit, { over: BodyLayer; under: BodyLayer }>;
@@ -49,7 +54,7 @@ export class View {
   private flat = new PerspectiveCamera((fieldOfView * 180) / Math.PI, 1, 0.1, 100);
   private parallel = new OrthographicCamera();
   private shifts: ReadonlyMap<number, Vec3> = new Map();
-  private moved: { body: Moved[]; loops: Moved[] } | null = null;
+  private moved: Record<Part, Moved[]> | null = null;
   private shownIds: Record<Lit, ReadonlySet<string>> = { selected: new Set(), hovered: new Set(), lit: new Set() };
   private cut: Cut | null = null;
   private asked = 0;
@@ -75,7 +80,7 @@ export class View {
       lit: this.litLayers("lit", 18),
     };
     this.scene.matrixWorldAutoUpdate = true;
-    for (const layer of [this.body, this.loops, this.rest, this.ghost]) this.scene.add(layer.root);
+    for (const layer of [this.body, this.loops, this.load, this.rest, this.ghost]) this.scene.add(layer.root);
     for (const l of Object.values(this.lit)) this.scene.add(l.under.root, l.over.root);
     for (const layer of [...Object.values(this.plain), this.spots]) this.scene.add(layer.root);
     for (const c of [this.flat, this.parallel]) {
@@ -105,6 +110,12 @@ export class View {
     this.place(this.shifts);
   }
 
+  showLoad(bodies: BodyMesh[]): void {
+    this.load.show(bodies);
+    this.load.at(this.shifts);
+    this.relight();
+  }
+
   showLoops(bodies: BodyMesh[]): void {
     this.loops.show(bodies);
     this.loops.at(this.shifts);
@@ -132,15 +143,14 @@ export class View {
 
   place(shifts: ReadonlyMap<number, Vec3>): void {
     this.shifts = shifts;
-    for (const layer of [this.body, this.loops, this.rest]) layer.at(shifts);
+    for (const layer of [this.body, this.loops, this.load, this.rest]) layer.at(shifts);
     this.relight();
   }
 
   /** bend draws the machine deformed, amp times too large, over its shape at rest. */
-  bend(moved: { body: Moved[]; loops: Moved[] } | null, amp: number): void {
+  bend(moved: Record<Part, Moved[]> | null, amp: number): void {
     this.moved = moved;
-    this.body.bend(moved?.body ?? null);
-    this.loops.bend(moved?.loops ?? null);
+    for (const which of parts) this[which].bend(moved?.[which] ?? null);
     if (moved && this.rest.bodies.length === 0) {
       this.rest.show(this.body.bodies);
       this.rest.at(this.shifts);
@@ -172,19 +182,19 @@ export class View {
   private relight(): void {
     for (const [kind, l] of Object.entries(this.lit)) {
       const ids = this.shownIds[kind as Lit];
-      const parts: BodyMesh[] = [];
+      const pieces: BodyMesh[] = [];
       const bent: (Moved | null)[] = [];
-      for (const which of ids.size ? (["body", "loops"] as const) : [])
+      for (const which of ids.size ? parts : [])
         this[which].bodies.forEach((b, i) => {
           const part = only(b, ids);
           if (!part) return;
           const m = this.moved?.[which][i];
-          parts.push(part);
+          pieces.push(part);
           bent.push(m ? onlyMoved(m, part.pieces) : null);
         });
-      if (parts.length === 0 && l.over.bodies.length === 0) continue;
+      if (pieces.length === 0 && l.over.bodies.length === 0) continue;
       for (const layer of [l.over, l.under]) {
-        layer.show(parts);
+        layer.show(pieces);
         layer.at(this.shifts);
         layer.bend(bent);
       }
@@ -203,7 +213,7 @@ export class View {
 
   pick(x: number, y: number): Hit | null {
     const amp = this.common.amp.value;
-    const drawn = (["body", "loops"] as const).flatMap((which) =>
+    const drawn = parts.flatMap((which) =>
       this[which].bodies.map((mesh, i) => ({
         mesh,
         shift: this.shifts.get(mesh.body) ?? ([0, 0, 0] as Vec3),
@@ -217,7 +227,7 @@ export class View {
   /** bounds is the box around everything that is drawn. */
   bounds(): Box {
     const box = emptyBox();
-    for (const layer of [this.body, this.loops, this.ghost])
+    for (const layer of [this.body, this.loops, this.load, this.ghost])
       for (const b of layer.bodies) {
         const s = this.shifts.get(b.body) ?? [0, 0, 0];
         if (!(b.box.max[0] >= b.box.min[0])) continue;
@@ -230,6 +240,7 @@ export class View {
   resize(width: number, height: number): void {
     if (!(width > 0 && height > 0)) return;
     this.size = { width, height };
+    this.pens.weight(Math.min(1.7, Math.max(0.6, Math.min(width, height) / 560)));
     this.sharpen();
     this.draw();
   }
@@ -368,7 +379,7 @@ export class View {
   dispose(): void {
     cancelAnimationFrame(this.asked);
     clearTimeout(this.settle);
-    for (const layer of [this.body, this.loops, this.rest, this.ghost]) layer.clear();
+    for (const layer of [this.body, this.loops, this.load, this.rest, this.ghost]) layer.clear();
     for (const l of Object.values(this.lit)) {
       l.over.clear();
       l.under.clear();
