@@ -83,6 +83,9 @@ func (s *Server) good(r *http.Request) (*judging.Judgement, error) {
 	if err != nil {
 		return nil, err
 	}
+	if last.OK() {
+		return last, nil
+	}
 	if found := s.judge.Good(state.File); found != nil {
 		return found, nil
 	}

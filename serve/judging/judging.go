@@ -20,6 +20,7 @@ import (
 	"spanwright/assess"
 	"spanwright/diag"
 	"spanwright/internal/project"
+	"spanwright/machine"
 	"spanwright/structure"
 )
 
@@ -63,6 +64,7 @@ var ErrClosed = errors.New("the program is ending")
 // Judge judges. It may be used by several goroutines.
 type Judge struct {
 	set    Settings
+	run    engineRun
 	ctx    context.Context
 	cancel context.CancelFunc
 	done   sync.WaitGroup
@@ -88,8 +90,10 @@ type track struct {
 }
 
 // New starts a judge; Close ends it.
-func New(s Settings) *Judge {
-	j := &Judge{set: s, track: map[string]*track{}}
+func New(s Settings) *Judge { return begin(s, assess.Run) }
+
+func begin(s Settings, run engineRun) *Judge {
+	j := &Judge{set: s, run: run, track: map[string]*track{}}
 	j.ctx, j.cancel = context.WithCancel(context.Background())
 	j.wake = sync.NewCond(&j.mu)
 	for range max(1, s.Parallel) {
@@ -98,6 +102,9 @@ func New(s Settings) *Judge {
 	}
 	return j
 }
+
+// engineRun is assess.Run, but in tests of the order of things.
+type engineRun func(context.Context, *machine.Machine, assess.Options) (*assess.Assessment, error)
 
 // Close cancels what is going on and waits for its end.
 func (j *Judge) Close() {
@@ -216,7 +223,7 @@ func (j *Judge) judge(ctx context.Context, file string, version int, text string
 			j.set.Progress(Progress{File: file, Version: version, Step: step, Done: done, Total: total})
 		}
 	}
-	found, err := assess.Run(ctx, out.Project.Machine, assess.Options{Progress: progress, Studies: j.set.Studies})
+	found, err := j.run(ctx, out.Project.Machine, assess.Options{Progress: progress, Studies: j.set.Studies})
 	var refused *assess.RefusedError
 	switch {
 	case errors.As(err, &refused):
