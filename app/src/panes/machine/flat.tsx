@@ -8,7 +8,7 @@ import { type BodyMesh, Workshop } from "./bodies";
 import { basis, type Camera, eye, fit, looking, orbit, projector, type Size, zoom } from "./camera";
 import { camera, type Looker, looker } from "./looker";
 import { shifts } from "./motion";
-import { lit, loops, posed, scene } from "./stage";
+import { lit, loops, plain, posed, scene } from "./stage";
 import { add, type Box, dot, emptyBox, grow, middle, sub, times } from "./vec";
 
 interface Painted {
@@ -20,7 +20,7 @@ interface Painted {
 }
 
 /** FlatPicture draws the machine as SVG and says why there is no better picture. */
-export function FlatPicture({ why }: { why: string }) {
+export function FlatPicture() {
   const frame = useRef<HTMLDivElement>(null);
   const [size, setSize] = useState<Size>({ width: 800, height: 500 });
   const start = { target: [0, 0, 0] as Vec3, azimuth: 0, elevation: 0, span: 5, perspective: false };
@@ -38,6 +38,9 @@ export function FlatPicture({ why }: { why: string }) {
     if (frame.current) watch.observe(frame.current);
     return () => watch.disconnect();
   }, []);
+  useEffect(() => {
+    plain.value = true;
+  }, []);
   useEffect(() => setEye((c) => fit(c, size, whole)), [whole, size.width, size.height]);
   useEffect(() => {
     const mine: Looker = {
@@ -53,6 +56,7 @@ export function FlatPicture({ why }: { why: string }) {
     () => () => {
       looker.value = null;
       camera.value = null;
+      plain.value = false;
     },
     [],
   );
@@ -97,8 +101,8 @@ export function FlatPicture({ why }: { why: string }) {
         ))}
       </svg>
       <p class="picture-note" role="note">
-        This browser offers no WebGL ({why.replace(/\.$/, "")}). The drawing below is a plain one: parts may cover each
-        other wrongly, and shapes do not move in it. All numbers are complete.
+        This browser offers no WebGL. The drawing is a plain one: parts may cover each other wrongly, and shapes do not
+        move in it. All numbers are complete.
       </p>
     </div>
   );

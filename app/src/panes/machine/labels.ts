@@ -10,6 +10,8 @@ export interface Label {
   at: Vec3;
   /** how it is drawn: a name beside a place, or a size upon its line */
   kind: "name" | "size";
+  /** the line of a size: where it is seen too short for its words they are left out */
+  along?: [Vec3, Vec3];
 }
 
 interface Placed {
@@ -52,13 +54,19 @@ export class Labels {
     for (const p of this.placed) {
       const spot = project(p.label.at);
       const outside = spot.behind || spot.x < 0 || spot.y < 0 || spot.x > width || spot.y > height;
-      const room = outside ? null : freeRoom(p, spot, taken);
+      const room = outside || short(p, project) ? null : freeRoom(p, spot, taken);
       p.element.hidden = room === null;
       if (!room) continue;
       taken.push(room);
       p.element.style.transform = `translate(${Math.round(room.left)}px, ${Math.round(room.top)}px)`;
     }
   }
+}
+
+function short(p: Placed, project: (at: Vec3) => Spot): boolean {
+  if (!p.label.along) return false;
+  const [a, b] = p.label.along.map(project) as [Spot, Spot];
+  return Math.hypot(b.x - a.x, b.y - a.y) < 0.8 * Math.max(p.height, Math.min(p.width, 2 * p.height));
 }
 
 function freeRoom(p: Placed, spot: Spot, taken: Room[]): Room | null {

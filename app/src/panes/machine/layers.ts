@@ -4,18 +4,19 @@
 
 import {
   BufferAttribute,
+  BufferGeometry,
   Color,
+  DoubleSide,
+  Float32BufferAttribute,
   Group,
-  InstancedMesh,
-  Matrix4,
   Mesh,
   MeshBasicMaterial,
-  OctahedronGeometry,
   type ShaderMaterial,
 } from "three";
 import type { Vec3 } from "../../api/types";
 import type { BodyMesh } from "./bodies";
-import { faceGeometry, lineGeometry, setHalves } from "./ink";
+import { faceGeometry, lineGeometry, needed, setHalves } from "./ink";
+import type { Sheet } from "./stage";
 
 /** Moved is how far the corners of faces and the ends of edges of a body move, m, three numbers each. */
 export interface Moved {
@@ -59,6 +60,14 @@ export class BodyLayer {
       this.root.add(group);
       this.parts.push({ body: b.body, group, faces, lines });
     }
+  }
+
+  /** spare leaves out edges at gaps that are too narrow to be seen. */
+  spare(perMetre: number): void {
+    this.parts.forEach((p, i) => {
+      const fine = this.bodies[i]?.fine;
+      if (fine) p.lines.geometry.setDrawRange(0, 6 * needed(fine, perMetre));
+    });
   }
 
   /** at puts the bodies where they stand. */
@@ -165,42 +174,57 @@ export class LineLayer {
   }
 }
 
-/** Patch is a coloured place. */
-export interface Patch {
-  at: Vec3;
-  colour: string;
-}
-
-/** SpotLayer draws coloured places as small bodies, all in one step. */
-export class SpotLayer {
+/** SheetLayer draws a sheet, seen from both sides. */
+export class SheetLayer {
   readonly root = new Group();
-  private material = new MeshBasicMaterial();
-  private shape = new OctahedronGeometry(1);
-  private mesh: InstancedMesh | null = null;
+  private material = new MeshBasicMaterial({
+    vertexColors: true,
+    side: DoubleSide,
+    transparent: true,
+    opacity: 0.82,
+    depthWrite: false,
+  });
+  private mesh: Mesh | null = null;
 
   constructor(private order: number) {}
 
-  show(patches: readonly Patch[], size: number): void {
+  show(sheet: Sheet | null): void {
     if (this.mesh) {
       this.root.remove(this.mesh);
-      this.mesh.dispose();
+      this.mesh.geometry.dispose();
       this.mesh = null;
     }
-    if (patches.length === 0) return;
-    const mesh = new InstancedMesh(this.shape, this.material, patches.length);
-    patches.forEach((p, i) => {
-      mesh.setMatrixAt(i, new Matrix4().makeScale(size, size, size).setPosition(...p.at));
-      mesh.setColorAt(i, new Color(p.colour));
-    });
-    mesh.frustumCulled = false;
-    mesh.renderOrder = this.order;
-    this.mesh = mesh;
-    this.root.add(mesh);
+    if (!sheet || sheet.at.length === 0) return;
+    const g = new BufferGeometry();
+    const tint = new Color();
+    g.setAttribute("position", new Float32BufferAttribute(sheet.at.flat(), 3));
+    g.setAttribute(
+      "color",
+      new Float32BufferAttribute(
+        sheet.colours.flatMap((c) => tint.set(c).toArray()),
+        3,
+      ),
+    );
+    g.setIndex(quads(sheet.columns, sheet.at.length / sheet.columns));
+    this.mesh = new Mesh(g, this.material);
+    this.mesh.frustumCulled = false;
+    this.mesh.renderOrder = this.order;
+    this.root.add(this.mesh);
   }
 
   dispose(): void {
-    this.show([], 1);
+    this.show(null);
     this.material.dispose();
-    this.shape.dispose();
   }
+}
+
+/** quads are the triangles between the places of a grid. */
+export function quads(columns: number, rows: number): number[] {
+  const out: number[] = [];
+  for (let r = 0; r + 1 < rows; r++)
+    for (let c = 0; c + 1 < columns; c++) {
+      const i = r * columns + c;
+      out.push(i, i + 1, i + columns + 1, i, i + columns + 1, i + columns);
+    }
+  return out;
 }

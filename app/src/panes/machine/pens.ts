@@ -76,6 +76,7 @@ export class Pens {
   weight(factor: number): void {
     const own = [this.ink, this.rest, this.ghost, this.space, this.size, this.tool];
     for (const m of [...own, ...Object.values(this.lit).flatMap((p) => [p.over, p.under])]) weigh(m, factor);
+    this.paper.uniforms.hatch!.value = 6 * Math.max(1, factor);
   }
 
   /** cut lets all that belongs to the machine end at the cut. */
@@ -105,7 +106,7 @@ function weigh(m: ShaderMaterial, factor: number): void {
   const own = drawn.get(m) ?? [outline.value, thin.value];
   drawn.set(m, own);
   outline.value = own[0] * factor;
-  thin.value = own[1] * Math.min(1, factor) + Math.max(0, factor - 1) * own[1] * 0.7;
+  thin.value = own[1] * (factor < 1 ? factor : 1 + 0.7 * (factor - 1));
 }
 
 /** litPens wash the faces of a part, outline it, and dash what of it is hidden. */

@@ -12,7 +12,7 @@ export function Picture() {
   const frame = useRef<HTMLDivElement>(null);
   const canvas = useRef<HTMLCanvasElement>(null);
   const labels = useRef<HTMLDivElement>(null);
-  const [lacking, setLacking] = useState("");
+  const [lacking, setLacking] = useState(false);
   useEffect(() => {
     let gone = false;
     let end = () => {};
@@ -21,8 +21,8 @@ export function Picture() {
       let view: InstanceType<typeof View>;
       try {
         view = new View(canvas.current);
-      } catch (e) {
-        setLacking(e instanceof Error ? e.message : String(e));
+      } catch {
+        setLacking(true);
         return;
       }
       const setting = new Setting(view, frame.current, labels.current);
@@ -40,7 +40,7 @@ export function Picture() {
       end();
     };
   }, []);
-  if (lacking) return <FlatPicture why={lacking} />;
+  if (lacking) return <FlatPicture />;
   return (
     <div class="picture" ref={frame}>
       <canvas
@@ -50,6 +50,7 @@ export function Picture() {
         aria-label="Drawing of the machine"
         aria-describedby="machine-words"
       />
+      <img class="printed" alt="" />
       <div class="labels" ref={labels} aria-hidden="true" />
       <Rose />
       <Words />

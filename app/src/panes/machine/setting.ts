@@ -20,11 +20,11 @@ import {
   ghost,
   lit,
   loops,
-  patches,
   posed,
   type Section,
   scene,
   section,
+  sheet,
   type Toggles,
   toggles,
 } from "./stage";
@@ -48,6 +48,9 @@ export class Setting {
     host: HTMLElement,
   ) {
     this.labels = new Labels(host);
+    const print = () => this.print(frame);
+    addEventListener("beforeprint", print);
+    this.ends.push(() => removeEventListener("beforeprint", print));
     const watch = new ResizeObserver(() => view.resize(frame.clientWidth, frame.clientHeight));
     watch.observe(frame);
     this.ends.push(() => watch.disconnect());
@@ -92,7 +95,7 @@ export class Setting {
       const t = toggles.value;
       untracked(() => this.marks(t));
     });
-    this.on(() => view.showPatches(patches.value, 0.006 * diagonal(view.bounds())));
+    this.on(() => view.showSheet(sheet.value));
   }
 
   private on(does: () => void): void {
@@ -212,8 +215,14 @@ export class Setting {
     if (show.sizes)
       for (const l of sizeLines(s.dims, box)) {
         lines.push(...l.ends);
-        labels.unshift({ key: l.label.name, text: l.label.text, at: l.label.at, kind: "size" });
+        labels.unshift({ key: l.label.name, text: l.label.text, at: l.label.at, kind: "size", along: l.label.along });
       }
+    const around = show.sizes ? 0.11 * size : 0;
+    if (around > this.view.around) {
+      this.view.around = around;
+      this.view.fit();
+    }
+    this.view.around = around;
     const space = show.space ? boxLines(s.workspace) : [];
     this.view.plain.space.show(space.length ? new Float32Array(space) : null);
     this.view.plain.size.show(lines.length ? new Float32Array(lines) : null);
@@ -228,6 +237,12 @@ export class Setting {
     const at =
       s && toggles.value.names ? crossLines(toolAt(s, posed.value), 0.016 * diagonal(this.view.bounds())) : null;
     this.view.plain.tool.show(at ? new Float32Array(at) : null);
+  }
+
+  /** print leaves an image for the printed page, where a canvas of this kind comes out empty. */
+  private print(frame: HTMLElement): void {
+    const image = frame.querySelector<HTMLImageElement>("img.printed");
+    if (image) image.src = this.view.image(onPaper, inks(frame));
   }
 
   private follow(): void {
@@ -260,3 +275,16 @@ export function inks(from: HTMLElement): Inks {
     selectWash: c("--select-wash"),
   };
 }
+
+/** onPaper are the colours of a printed drawing. */
+const onPaper: Inks = {
+  ground: "#ffffff",
+  paper: "#ffffff",
+  shade: "#e8e8e8",
+  ink: "#000000",
+  faint: "#555555",
+  accent: "#7a2a14",
+  accentWash: "#f3e4df",
+  select: "#3f5f7d",
+  selectWash: "#e6ecf1",
+};

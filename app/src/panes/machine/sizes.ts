@@ -5,7 +5,7 @@ import { add, type Box, cross, diagonal, dot, middle, norm, sub, times, unit } f
 
 export interface SizeLine {
   ends: number[]; // pairs of ends, six numbers each
-  label: { at: Vec3; text: string; name: string };
+  label: { at: Vec3; text: string; name: string; along: [Vec3, Vec3] };
 }
 
 /** How far from the machine lines are drawn, as part of its size: first and second row. A choice. */
@@ -65,7 +65,8 @@ function sizeLine(d: Scene["dims"][number], out: Vec3, away: number, size: numbe
     [b, times(-1, x)],
   ] as const)
     for (const s of [0.3, -0.3]) ends.push(...tip, ...add(tip, add(times(l, along), times(s * l, side))));
-  return { ends, label: { at: times(0.5, add(a, b)), text: d.text, name: d.name } };
+  const text = d.name.startsWith("travel ") ? `${d.name.slice("travel ".length)} ${d.text}` : d.text;
+  return { ends, label: { at: times(0.5, add(a, b)), text, name: d.name, along: [a, b] } };
 }
 
 /** boxLines are the twelve edges of a box. */

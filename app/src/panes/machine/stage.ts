@@ -30,15 +30,19 @@ export interface Bending {
 }
 export const bending = signal<Bending | null>(null);
 
+/** plain: the drawing is the one without WebGL, which shows no shapes and cannot be cut. */
+export const plain = signal(false);
+
 /** lit are the ids of solids that a bench points at. */
 export const lit = signal<string[]>([]);
 
-/** Patch is a coloured place of the work space, drawn in the machine. */
-export interface Patch {
-  at: Vec3;
-  colour: string;
+/** Sheet is a coloured plane of the work space: a grid of places, row by row, each with its colour. */
+export interface Sheet {
+  columns: number;
+  at: Vec3[];
+  colours: string[];
 }
-export const patches = signal<Patch[]>([]);
+export const sheet = signal<Sheet | null>(null);
 
 /** Toggles are what is drawn besides the machine. */
 export interface Toggles {

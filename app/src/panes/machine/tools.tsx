@@ -1,7 +1,7 @@
 import type { ComponentChildren } from "preact";
 import { type ViewName, viewName } from "./camera";
 import { camera, fitAll, perspective, view } from "./looker";
-import { type Section, section, type Toggles, toggles } from "./stage";
+import { plain, type Section, section, type Toggles, toggles } from "./stage";
 
 const views: [ViewName, string, string][] = [
   ["corner", "corner", "C"],
@@ -40,23 +40,27 @@ export function Tools() {
       </fieldset>
       <fieldset class="tool-set">
         <legend class="aloud">drawn besides</legend>
-        <Switch on={t.names} onClick={flip("names")} hint="named places of the task, and the tool point">
-          places
-        </Switch>
-        <Switch on={t.sizes} onClick={flip("sizes")} hint="main sizes">
-          sizes
-        </Switch>
-        <Switch on={t.space} onClick={flip("space")} hint="box that the tool point reaches">
-          reach
-        </Switch>
-        <Switch on={section.value !== null} onClick={toggleSection} hint="cut the machine open">
-          cut
-        </Switch>
+        {!plain.value && (
+          <>
+            <Switch on={t.names} onClick={flip("names")} hint="named places of the task, and the tool point">
+              places
+            </Switch>
+            <Switch on={t.sizes} onClick={flip("sizes")} hint="main sizes">
+              sizes
+            </Switch>
+            <Switch on={t.space} onClick={flip("space")} hint="box that the tool point reaches">
+              reach
+            </Switch>
+            <Switch on={section.value !== null} onClick={toggleSection} hint="cut the machine open">
+              cut
+            </Switch>
+          </>
+        )}
         <Switch on={t.list} onClick={flip("list")} hint="list of all parts (L)">
           parts
         </Switch>
       </fieldset>
-      {section.value && <Cut at={section.value} />}
+      {section.value && !plain.value && <Cut at={section.value} />}
     </div>
   );
 }

@@ -5,9 +5,10 @@ import type { Vec3 } from "../../api/types";
 import type { BodyMesh } from "./bodies";
 import { basis, between, type Camera, distance, eye, fieldOfView, fit, rayAt, type Size } from "./camera";
 import { shared } from "./ink";
-import { BodyLayer, LineLayer, type Moved, only, onlyMoved, type Patch, SpotLayer } from "./layers";
+import { BodyLayer, LineLayer, type Moved, only, onlyMoved, SheetLayer } from "./layers";
 import { type Inks, type Lit, Pens } from "./pens";
 import { type Cut, type Hit, pick } from "./pick";
+import type { Sheet } from "./stage";
 import { add, type Box, corners, dot, emptyBox, grow, sub, times } from "./vec";
 
 /** Frames is what tests read to see how long drawing takes. */
@@ -50,7 +51,7 @@ export class View {
     size: new LineLayer(this.pens.size, 22),
     tool: new LineLayer(this.pens.tool, 21),
   };
-  private spots = new SpotLayer(19);
+  private sheet = new SheetLayer(19);
   private flat = new PerspectiveCamera((fieldOfView * 180) / Math.PI, 1, 0.1, 100);
   private parallel = new OrthographicCamera();
   private shifts: ReadonlyMap<number, Vec3> = new Map();
@@ -62,9 +63,12 @@ export class View {
   private busyUntil = 0;
   private coarse = false;
   private settle = 0;
+  private slowOnes = 0;
   private way: { from: Camera; to: Camera; start: number; ms: number } | null = null;
   private swing: { hz: number; start: number } | null = null;
   private amp = 0;
+  /** room to leave around the machine when it is shown whole, m */
+  around = 0;
   size: Size = { width: 1, height: 1 };
   camera: Camera = { target: [0, 0, 0], azimuth: -0.62, elevation: 0.36, span: 5, perspective: true };
   frames: Frames = { drawn: 0, last_ms: 0, between_ms: [], calls: 0, triangles: 0, geometries: 0 };
@@ -82,7 +86,7 @@ export class View {
     this.scene.matrixWorldAutoUpdate = true;
     for (const layer of [this.body, this.loops, this.load, this.rest, this.ghost]) this.scene.add(layer.root);
     for (const l of Object.values(this.lit)) this.scene.add(l.under.root, l.over.root);
-    for (const layer of [...Object.values(this.plain), this.spots]) this.scene.add(layer.root);
+    for (const layer of [...Object.values(this.plain), this.sheet]) this.scene.add(layer.root);
     for (const c of [this.flat, this.parallel]) {
       c.matrixAutoUpdate = false;
       c.matrixWorldAutoUpdate = false;
@@ -135,14 +139,15 @@ export class View {
     this.request();
   }
 
-  /** showPatches draws coloured places, as of a map of the work space. */
-  showPatches(patches: readonly Patch[], size: number): void {
-    this.spots.show(patches, size);
+  /** showSheet draws a coloured plane, as of a map of the work space. */
+  showSheet(sheet: Sheet | null): void {
+    this.sheet.show(sheet);
     this.request();
   }
 
   place(shifts: ReadonlyMap<number, Vec3>): void {
     this.shifts = shifts;
+    this.busyUntil = performance.now() + 180;
     for (const layer of [this.body, this.loops, this.load, this.rest]) layer.at(shifts);
     this.relight();
   }
@@ -240,7 +245,6 @@ export class View {
   resize(width: number, height: number): void {
     if (!(width > 0 && height > 0)) return;
     this.size = { width, height };
-    this.pens.weight(Math.min(1.7, Math.max(0.6, Math.min(width, height) / 560)));
     this.sharpen();
     this.draw();
   }
@@ -251,7 +255,9 @@ export class View {
 
   /** fitted shows the whole machine from the direction of a camera. */
   fitted(from: Camera): Camera {
-    return fit(from, this.size, this.bounds());
+    const box = this.bounds();
+    const more: Vec3 = [this.around, this.around, this.around / 3];
+    return fit(from, this.size, { min: sub(box.min, more), max: add(box.max, more) });
   }
 
   /** look moves the eye, at once or over some time. */
@@ -289,27 +295,34 @@ export class View {
     }
     this.lastFrame = now;
     const busy = now < this.busyUntil || this.swing !== null;
-    if (busy && !this.coarse && since > slow && since < 400) this.blur();
+    this.slowOnes = since > slow && since < 400 ? this.slowOnes + 1 : 0;
+    if (busy && !this.coarse && this.slowOnes > 1) this.blur();
     this.draw();
     if (this.coarse && !this.swing) {
       clearTimeout(this.settle);
       this.settle = window.setTimeout(() => {
         this.sharpen();
         this.request();
-      }, 200);
+      }, 350);
     }
   };
 
   private blur(): void {
     this.coarse = true;
-    this.renderer.setPixelRatio(Math.max(0.5, devicePixelRatio * 0.5));
-    this.renderer.setSize(this.size.width, this.size.height, false);
+    this.grain(Math.max(0.6, devicePixelRatio * 0.6));
   }
 
   private sharpen(): void {
     this.coarse = false;
-    this.renderer.setPixelRatio(Math.min(2, devicePixelRatio));
-    this.renderer.setSize(this.size.width, this.size.height, false);
+    this.grain(Math.min(2, devicePixelRatio));
+  }
+
+  /** grain sets how many pixels are computed for one of the page, and lines to suit. */
+  private grain(ratio: number): void {
+    const { width, height } = this.size;
+    this.renderer.setPixelRatio(ratio);
+    this.renderer.setSize(width, height, false);
+    this.pens.weight(ratio * Math.min(1.7, Math.max(0.6, Math.min(width, height) / 560)));
   }
 
   /** draw makes the picture now. */
@@ -318,6 +331,10 @@ export class View {
     const camera = this.aim();
     const ratio = this.renderer.getPixelRatio();
     this.common.view.value.set(this.size.width * ratio, this.size.height * ratio);
+    // Near parts are larger than those at the target.
+    const nearest = this.common.perMetre.value.x * (this.camera.perspective ? 3 : 1);
+    for (const layer of [this.body, this.loops, this.load]) layer.spare(nearest);
+    this.rest.spare(0);
     this.renderer.render(this.scene, camera);
     this.frames.drawn++;
     this.frames.last_ms = performance.now() - start;
@@ -325,6 +342,19 @@ export class View {
     this.frames.triangles = this.renderer.info.render.triangles;
     this.frames.geometries = this.renderer.info.memory.geometries;
     this.onDraw();
+  }
+
+  /** image is the picture as a PNG address, finely drawn in the given colours, as for paper. */
+  image(inks: Inks, own: Inks): string {
+    this.renderer.setClearColor(new Color(inks.ground), 1);
+    this.pens.colours(inks);
+    this.grain(2);
+    this.draw();
+    const out = this.canvas.toDataURL("image/png");
+    this.sharpen();
+    this.colours(own);
+    this.draw();
+    return out;
   }
 
   /** aim gives the camera of the graphics library the place and bounds of ours. */
@@ -385,7 +415,7 @@ export class View {
       l.under.clear();
     }
     for (const layer of Object.values(this.plain)) layer.show(null);
-    this.spots.dispose();
+    this.sheet.dispose();
     this.pens.dispose();
     this.renderer.dispose();
   }

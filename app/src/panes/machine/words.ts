@@ -6,7 +6,10 @@ import { selection } from "../../state/selection";
 import { posed, scene } from "./stage";
 
 /** millimetres shows a length of the drawing; it is no result. */
-export const millimetres = (m: number): string => `${Math.round(m * 1000).toLocaleString("en")} mm`;
+export const millimetres = (m: number): string => `${grouped(Math.round(m * 1000))} mm`;
+
+/** grouped writes a whole number with narrow spaces between thousands. */
+export const grouped = (n: number): string => n.toLocaleString("en").replaceAll(",", "\u202f");
 
 /** readable is an id without its dots and strokes. */
 export const readable = (id: string): string => id.replaceAll(/[._]/g, " ");

@@ -10,6 +10,14 @@ interface Props {
   label: string;
 }
 
+/** roomFor is how high each of so many charts can be so that all are in sight, px; not endlessly high. */
+function roomFor(at: HTMLElement, count: number): number {
+  const body = at.closest('[role="tabpanel"]');
+  if (!body || count === 0) return 0;
+  const below = body.getBoundingClientRect().bottom - at.getBoundingClientRect().top;
+  return Math.min(260, Math.floor((below - 8) / count));
+}
+
 /** Charts draws plots below each other, all with the same play head. */
 export function Charts({ plots, head, set, label }: Props) {
   const host = useRef<HTMLDivElement>(null);
@@ -18,7 +26,10 @@ export function Charts({ plots, head, set, label }: Props) {
     const at = host.current;
     if (!at) return;
     const colours = look(at);
-    const list = plots.map((p) => new Plot(at, p, at.clientWidth, colours, set));
+    const height = roomFor(at, plots.length);
+    const list = plots.map(
+      (p) => new Plot(at, { ...p, height: Math.max(p.height, height) }, at.clientWidth, colours, set),
+    );
     const watch = new ResizeObserver(() => {
       if (at.clientWidth > 0) for (const p of list) p.resize(at.clientWidth);
     });

@@ -148,6 +148,7 @@ export class Plot {
     ctx.save();
     ctx.font = this.colours.font.replace(/^[\d.]+/, (s) => String(Number(s) * k));
     ctx.textBaseline = "middle";
+    ctx.textAlign = "left";
     ctx.fillStyle = this.colours.faint;
     ctx.fillText(this.what.title, bbox.left + 6 * k, bbox.top + 7 * k);
     const taken: number[] = [];

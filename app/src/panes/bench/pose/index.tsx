@@ -9,7 +9,7 @@ import { diagonal } from "../../machine/vec";
 import { type Asked, asking, followMap, nothing } from "../asking";
 import { Missing } from "../notice";
 import { useFollow } from "../use";
-import { Movers } from "./movers";
+import { Movers, Places } from "./movers";
 import { drawnScale, Scale } from "./scale-choice";
 import "../../../style/bench.css";
 
@@ -52,11 +52,24 @@ export default function Pose() {
   if (!s) return <p class="notice">There is no machine to move yet.</p>;
   return (
     <div class="bench-two">
-      <Movers scene={s} />
-      <div class="bench-side">
-        {p.answer ? <Numbers pose={p.answer} fresh={p.fresh} /> : <Missing of={p} what="the pose" />}
-        <Scale largest={p.answer?.shape.largest ?? 0} size={diagonal({ min: [0, 0, 0], max: extent(s.dims) })} />
+      <div class="movers">
+        <Movers scene={s} />
+        <div class="mover-places">
+          <Places scene={s} />
+          <label class="choice">
+            <input
+              type="checkbox"
+              checked={loaded.value}
+              onChange={(e) => {
+                loaded.value = e.currentTarget.checked;
+              }}
+            />
+            <span>holds the payload</span>
+          </label>
+          <Scale largest={p.answer?.shape.largest ?? 0} size={diagonal({ min: [0, 0, 0], max: extent(s.dims) })} />
+        </div>
       </div>
+      {p.answer ? <Numbers pose={p.answer} fresh={p.fresh} /> : <Missing of={p} what="the pose" />}
     </div>
   );
 }

@@ -1,10 +1,10 @@
 import type { Scene, SceneAxis } from "../../../api/types";
-import { loaded, playing } from "../../../state/pose";
+import { playing } from "../../../state/pose";
 import { pose, posed } from "../../machine/stage";
 import { readable } from "../../machine/words";
 import { spaceMap } from "../asking";
 
-/** Movers are a slider and a field an axis, and places to go to. */
+/** Movers are a slider and a field an axis. */
 export function Movers({ scene }: { scene: Scene }) {
   const at = posed.value;
   const move = (i: number, value: number) => {
@@ -12,24 +12,11 @@ export function Movers({ scene }: { scene: Scene }) {
     pose(at.map((v, k) => (k === i ? value : v)));
   };
   return (
-    <div class="movers">
+    <>
       {scene.axes.map((a, i) => (
         <Mover key={a.id} axis={a} value={at[i] ?? 0} to={(v) => move(i, v)} />
       ))}
-      <div class="mover-places">
-        <Places scene={scene} />
-        <label class="choice">
-          <input
-            type="checkbox"
-            checked={loaded.value}
-            onChange={(e) => {
-              loaded.value = e.currentTarget.checked;
-            }}
-          />
-          <span>holds the payload</span>
-        </label>
-      </div>
-    </div>
+    </>
   );
 }
 
@@ -71,7 +58,7 @@ function Mover({ axis, value, to }: { axis: SceneAxis; value: number; to: (v: nu
 }
 
 /** Places lists the named places of the task and the worst ones of the work space. */
-function Places({ scene }: { scene: Scene }) {
+export function Places({ scene }: { scene: Scene }) {
   const map = spaceMap.value.answer;
   const worst = map
     ? [

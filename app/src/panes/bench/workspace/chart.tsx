@@ -16,7 +16,7 @@ interface Props {
 
 const room = { left: 46, right: 8, top: 6, bottom: 32 };
 
-/** Chart is the plane in true proportion, coloured; arrow keys walk over it, Enter or a click goes there. */
+/** Chart is the plane, coloured and fitted to the room there is; arrow keys walk over it, Enter or a click goes there. */
 export function Chart({ map, plane, of, name, fine }: Props) {
   const frame = useRef<HTMLDivElement>(null);
   const [size, setSize] = useState({ width: 480, height: 160 });
@@ -30,11 +30,8 @@ export function Chart({ map, plane, of, name, fine }: Props) {
     return () => watch.disconnect();
   }, []);
   const [wide, high] = [map.travel[plane.across] ?? 1, map.travel[plane.up] ?? 1];
-  const scale = Math.min(
-    (size.width - room.left - room.right) / wide,
-    ((size.height - room.top - room.bottom) / high) * 1,
-  );
-  const [w, h] = [Math.max(60, wide * scale), Math.max(40, high * scale)];
+  const w = Math.max(60, size.width - room.left - room.right);
+  const h = Math.max(40, Math.min(size.height - room.top - room.bottom, 1.2 * w));
   const x = (v: number) => room.left + (wide > 0 ? (v / wide) * w : 0);
   const y = (v: number) => room.top + h - (high > 0 ? (v / high) * h : 0);
   const list = cells(map, plane);
@@ -121,7 +118,7 @@ function Coarse({ map, plane, of, list, x, y, worst }: CoarseProps) {
         const s = part(amount(c.point, of), map.least[of], map.greatest[of]);
         const [left, right] = [x(bx[c.column]!), x(bx[c.column + 1]!)];
         const [bottom, top] = [y(by[c.row]!), y(by[c.row + 1]!)];
-        const fits = right - left > 48 && bottom - top > 15;
+        const fits = right - left > 64 && bottom - top > 15;
         return (
           <g key={c.index}>
             <rect x={left} y={top} width={right - left} height={bottom - top} fill={ramp(s, scheme.value)} />

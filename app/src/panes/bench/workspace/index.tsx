@@ -5,7 +5,7 @@ import { get } from "../../../api/client";
 import type { FineMap, Mapped, SpaceMap } from "../../../api/types";
 import { file } from "../../../state/doc";
 import { scheme } from "../../../state/settings";
-import { patches, scene, version } from "../../machine/stage";
+import { scene, sheet, version } from "../../machine/stage";
 import { millimetres } from "../../machine/words";
 import { followMap, spaceMap } from "../asking";
 import { Missing } from "../notice";
@@ -34,23 +34,27 @@ const words: Record<Mapped, string> = {
   z: "tool moves along z",
 };
 
-/** paint shows the places of the plane in the drawing too. */
+/** paint shows the plane in the drawing too. */
 function paint(): () => void {
   const end = effect(() => {
     const map = spaceMap.value.answer;
     const p = plane.value;
     if (!map || !p || !scene.value) {
-      patches.value = [];
+      sheet.value = null;
       return;
     }
-    patches.value = cells(map, p).map((c) => ({
-      at: c.point.at,
-      colour: ramp(part(amount(c.point, of.value), map.least[of.value], map.greatest[of.value]), scheme.value),
-    }));
+    const list = cells(map, p);
+    sheet.value = {
+      columns: map.counts[p.across] ?? 1,
+      at: list.map((c) => c.point.at),
+      colours: list.map((c) =>
+        ramp(part(amount(c.point, of.value), map.least[of.value], map.greatest[of.value]), scheme.value),
+      ),
+    };
   });
   return () => {
     end();
-    patches.value = [];
+    sheet.value = null;
   };
 }
 
