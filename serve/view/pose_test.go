@@ -182,3 +182,39 @@ func TestFineMapMeetsThePoses(t *testing.T) {
 		near(t, "the sag", float64(f.Sag[i]), float64(p.Sag), solved)
 	}
 }
+
+// TestLinesAreDrawnOnAGrid: what is drawn lies within half a grid of what was
+// solved, far below a pixel of any screen.
+func TestLinesAreDrawnOnAGrid(t *testing.T) {
+	a := judged(t, large)
+	q := middle(a)
+	p, err := OfPose(a, q, true)
+	if err != nil {
+		t.Fatal(err)
+	}
+	full, err := a.Study().Posed(q, true, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	move := full.Shape.Largest() / (1 << 16)
+	for i, b := range full.Shape.Members {
+		for k, want := range b.Line {
+			got := p.Shape.Members[i]
+			for d, pair := range [...][2]float64{
+				{want.By.X, float64(got.Moved[3*k])}, {want.By.Y, float64(got.Moved[3*k+1])}, {want.By.Z, float64(got.Moved[3*k+2])},
+				{want.At.X, float64(got.Points[3*k])}, {want.At.Y, float64(got.Points[3*k+1])}, {want.At.Z, float64(got.Points[3*k+2])},
+			} {
+				slack := move
+				if d >= 3 {
+					slack = lineGrain
+				}
+				if !(math.Abs(pair[0]-pair[1]) <= slack/2*(1+1e-6)) { // of a value that is half way
+					t.Errorf("%s, place %d: drawn %.9g, solved %.9g", got.ID, k, pair[1], pair[0])
+				}
+			}
+		}
+	}
+	if grainOf(0) != 0 || grainOf(math.NaN()) != 0 || grainOf(math.Inf(1)) != 0 {
+		t.Error("a machine that does not move has a grid")
+	}
+}
