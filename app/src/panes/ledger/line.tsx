@@ -61,7 +61,9 @@ export class Line extends Component<Props> {
             <span aria-hidden="true" class={`line-word mark-${check.verdict}`}>
               {check.verdict}
             </span>
-            <span class="line-figures">{check.shown.outcome || check.shown.value}</span>
+            <span class="line-figures" hidden={check.shown.outcome === ""}>
+              {check.shown.outcome ?? check.shown.value}
+            </span>
             <span class="line-subject">{check.subject}</span>
           </span>
           <span class="line-id">{check.id}</span>

@@ -106,7 +106,7 @@ function Numbers() {
 
 function Waiting() {
   if (!stale.value) return null;
-  if (blocked.value) return <span class="waiting">· of an older text</span>;
+  if (blocked.value) return <span class="waiting">· older text</span>;
   const p = progress.value;
   return <span class="waiting">· judging…{p && p.total > 0 ? ` ${p.done}/${p.total}` : ""}</span>;
 }
@@ -121,9 +121,12 @@ function Card({ figure: f }: { figure: Figure }) {
       <span class="number-foot">
         {verdict && <Mark verdict={verdict} word={false} />}
         {f.target && <span class="number-target">{f.target}</span>}
+      </span>
+      <span class="number-foot">
         {delta && (
           <span class={`delta delta-${delta.sense}`} title="since the last save">
-            {delta.text} <span class="aloud">{delta.sense} than saved</span>
+            {delta.text}
+            <span class="aloud">, {delta.sense} than saved</span>
           </span>
         )}
       </span>
