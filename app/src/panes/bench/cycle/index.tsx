@@ -38,7 +38,7 @@ export default function Cycle() {
         </button>
         <Head cycle={c} />
         <label class="choice">
-          <span>pace</span>
+          <span class="aloud">pace</span>
           <select
             value={String(pace.value)}
             onChange={(e) => {
@@ -47,13 +47,13 @@ export default function Cycle() {
           >
             {[0.1, 0.25, 0.5, 1, 2].map((p) => (
               <option key={p} value={String(p)}>
-                {p === 1 ? "real time" : `${p} times`}
+                {p === 1 ? "real time" : `${p} × as fast`}
               </option>
             ))}
           </select>
         </label>
         <label class="choice">
-          <span>show</span>
+          <span class="aloud">show</span>
           <select
             value={what.value === "settle" ? "settle" : `curves ${axis.value}`}
             onChange={(e) => {
@@ -65,7 +65,7 @@ export default function Cycle() {
             <option value="curves ">all axes</option>
             {c.axes.map((x) => (
               <option key={x.id} value={`curves ${x.id}`}>
-                {`axis ${x.id} with its limits`}
+                {`axis ${x.id} with limits`}
               </option>
             ))}
             <option value="settle">coming to rest</option>

@@ -179,8 +179,8 @@ function Ruler({ map, plane, x, y }: PlaceProps) {
   };
   return (
     <g class="map-ruler">
-      {marks(plane.across).map((v) => (
-        <text key={v} x={x(v)} y={y(0) + 14} text-anchor="middle">
+      {marks(plane.across).map((v, i, all) => (
+        <text key={v} x={x(v)} y={y(0) + 14} text-anchor={i > 0 && i === all.length - 1 ? "end" : "middle"}>
           {Math.round(v * 1000)}
         </text>
       ))}
