@@ -310,7 +310,7 @@ func (s *situation) looserBelt(a *machine.Axis, c ledger.Check) (proposal, bool)
 func (s *situation) widerBelts(a *machine.Axis, c ledger.Check) []proposal {
 	now := a.Belt
 	return swaps(s, c, listed[*parts.Belt](s, "belt"), swap[*parts.Belt]{
-		path: axisPath(a, "drive.belt"), noun: "belt", now: now.ID, pieces: a.Length * 2, cost: now.CostPerM,
+		path: axisPath(a, "drive.belt"), noun: "belt", now: now.ID, pieces: a.Length * 2, cost: now.CostPerM, price: metreOfBelt,
 		factor: func(p *parts.Belt) float64 {
 			if p.Pitch != now.Pitch {
 				return never()
@@ -332,7 +332,7 @@ func axisParts(s *situation, c ledger.Check) []proposal {
 	}
 	now := a.Part
 	return swaps(s, c, listed[*parts.Axis](s, "axis"), swap[*parts.Axis]{
-		path: axisPath(a, "part"), noun: "axis part", now: now.ID, pieces: float64(len(a.Beams)), cost: now.Cost + now.CostPerM*a.Length,
+		path: axisPath(a, "part"), noun: "axis part", now: now.ID, pieces: float64(len(a.Beams)), cost: priceOfAxis(a)(now), price: priceOfAxis(a),
 		factor: func(p *parts.Axis) float64 { return s.axisFactor(a, c.Kind, p) },
 		why:    "larger blocks and beam carry more", by: "C_0, C, C3 of the blocks, 1/I of the beam",
 	})

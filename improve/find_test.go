@@ -19,6 +19,7 @@ import (
 	"spanwright/ledger"
 	"spanwright/machine"
 	"spanwright/parts"
+	"spanwright/structure"
 )
 
 // twins are the examples with planted faults, and how many changes to judge at
@@ -49,12 +50,16 @@ func judged(t testing.TB, text []byte) *assess.Assessment {
 	if len(wrong) > 0 {
 		t.Fatal(wrong)
 	}
-	a, err := assess.Run(context.Background(), m, assess.Options{})
+	a, err := assess.Run(context.Background(), m, assess.Options{Studies: studies})
 	if err != nil {
 		t.Fatal(err)
 	}
 	return a
 }
+
+// studies are the solved structures of all tests: what a remedy is claimed to do
+// is judged again from its file without being solved again.
+var studies = structure.NewCache(1 << 30)
 
 func find(t testing.TB, a *assess.Assessment, opts Options) *Result {
 	t.Helper()
