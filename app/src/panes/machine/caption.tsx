@@ -1,5 +1,4 @@
 import type { Scene, Solid } from "../../api/types";
-import { overlay } from "../../state/pose";
 import { hovered, selection } from "../../state/selection";
 import { bending, ghost, plain, section } from "./stage";
 import { readable } from "./words";
@@ -16,7 +15,7 @@ export function Caption({ scene }: { scene: Scene }) {
         <p class="caption-part">{solid ? named(solid, more) : "Point at a part, or press L for the list of parts."}</p>
       )}
       {b && <p class="caption-scale">{b.note}; broken lines: at rest</p>}
-      {ghost.value && !plain.value && <p class="caption-scale">broken blue lines: variant {overlay.value}</p>}
+      {ghost.value && !plain.value && <p class="caption-scale">broken blue lines: the variant drawn over</p>}
       {section.value && !plain.value && <p class="caption-scale">cut open</p>}
     </div>
   );

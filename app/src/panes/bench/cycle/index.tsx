@@ -147,6 +147,12 @@ function Steps({ cycle: c }: { cycle: CycleAnswer }) {
   );
 }
 
+/** plain is a number with so many digits, without a sign on zero. */
+function plain(v: number | null, digits: number): string {
+  const text = (v ?? 0).toFixed(digits);
+  return Number(text) === 0 ? (0).toFixed(digits) : text;
+}
+
 /** Now is where every axis is and what it does. */
 function Now({ cycle: c }: { cycle: CycleAnswer }) {
   const t = time.value;
@@ -154,8 +160,8 @@ function Now({ cycle: c }: { cycle: CycleAnswer }) {
     <p class="now">
       {c.axes.map((a) => (
         <span key={a.id}>
-          <i>{a.id}</i> {millimetres(sample(c.t, a.q, t) ?? 0)}, {(sample(c.t, a.v, t) ?? 0).toFixed(2)} m/s,{" "}
-          {Math.round(sample(c.t, a.force, t) ?? 0)} N
+          <i>{a.id}</i> {millimetres(sample(c.t, a.q, t) ?? 0)}, {plain(sample(c.t, a.v, t), 2)} m/s,{" "}
+          {plain(sample(c.t, a.force, t), 0)} N
         </span>
       ))}
     </p>

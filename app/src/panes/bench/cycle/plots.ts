@@ -22,7 +22,7 @@ export function plotsOf(c: Cycle, axis: string): Plotted[] {
     x: c.t,
     lines: axes.map((a) => ({ name: a.id, values: a[of], style: c.axes.indexOf(a) })),
     levels: one ? limits(one, of) : [],
-    height: 118,
+    height: 124,
     named: !one,
     zero: true,
   }));
