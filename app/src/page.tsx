@@ -41,7 +41,7 @@ function Workplace() {
 }
 
 function Columns() {
-  const frame = useRef<HTMLDivElement>(null);
+  const frame = useRef<HTMLElement>(null);
   const s = settings.value;
   useEffect(() => {
     const style = frame.current?.style;
@@ -50,7 +50,7 @@ function Columns() {
     style?.setProperty("--bench", s.benchOpen ? `${(s.bench * 100).toFixed(2)}%` : "auto");
   }, [s.left, s.right, s.bench, s.leftOpen, s.rightOpen, s.benchOpen]);
   return (
-    <div class="columns" ref={frame}>
+    <main class="columns" ref={frame}>
       {s.leftOpen && (
         <section class="column" aria-label="Description">
           <Description />
@@ -67,7 +67,7 @@ function Columns() {
         to={(left) => change({ left, leftOpen: true })}
         onToggle={() => change({ leftOpen: !s.leftOpen })}
       />
-      <main class="column middle">
+      <div class="column middle">
         <section class="machine" aria-label="Machine">
           <Machine />
         </section>
@@ -85,7 +85,7 @@ function Columns() {
         <section class={s.benchOpen ? "bench" : "bench bench-closed"} aria-label="Bench">
           <BenchDrawer />
         </section>
-      </main>
+      </div>
       <Divider
         name="Width of the ledger"
         line="vertical"
@@ -102,7 +102,7 @@ function Columns() {
           <Ledger />
         </section>
       )}
-    </div>
+    </main>
   );
 }
 
@@ -114,7 +114,7 @@ function partBelow(frame: HTMLElement | null, y: number): number {
 
 function Narrow() {
   return (
-    <div class="narrow">
+    <main class="narrow">
       <Tabs
         name="Panes"
         tabs={[
@@ -134,6 +134,6 @@ function Narrow() {
         {column.value === "bench" && <BenchDrawer />}
         {column.value === "ledger" && <Ledger />}
       </div>
-    </div>
+    </main>
   );
 }

@@ -90,8 +90,10 @@ const bound: Bound[] = [
     where: "everywhere",
     hit: (e) => plain(e) && e.key === "/",
     act: () => {
+      const search = () => document.querySelector<HTMLInputElement>("#ledger-search");
+      if (search()) return search()?.focus();
       go("ledger");
-      requestAnimationFrame(() => document.querySelector<HTMLInputElement>("#ledger-search")?.focus());
+      requestAnimationFrame(() => search()?.focus());
     },
   },
   {
