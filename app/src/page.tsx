@@ -9,7 +9,7 @@ import { Strip } from "./panes/strip/strip";
 import { Divider } from "./parts/divider";
 import { later } from "./parts/lazy";
 import { Tabs } from "./parts/tabs";
-import { column, listenToKeys } from "./state/keys";
+import { column, listenToKeys, toPane } from "./state/keys";
 import { change, narrow, settings } from "./state/settings";
 import { phase } from "./state/start";
 
@@ -22,12 +22,26 @@ export function Page() {
   if (phase.value === "failed") return <Failed />;
   return (
     <>
-      <a class="aloud skip" href="#ledger">
-        To the ledger
-      </a>
+      {phase.value === "ready" && !narrow.value && <Skip />}
       {phase.value === "empty" ? <NewDesign inPage /> : <Workplace />}
       <Dialogs />
     </>
+  );
+}
+
+// The address keeps naming the file, so the link moves the focus by itself.
+function Skip() {
+  return (
+    <a
+      class="aloud skip"
+      href="#ledger"
+      onClick={(e) => {
+        e.preventDefault();
+        toPane("ledger");
+      }}
+    >
+      To the ledger
+    </a>
   );
 }
 

@@ -54,28 +54,28 @@ const bound: Bound[] = [
     does: "to the description",
     where: "everywhere",
     hit: (e) => plain(e) && e.key === "1",
-    act: () => go("description"),
+    act: () => toPane("description"),
   },
   {
     keys: "2",
     does: "to the machine",
     where: "everywhere",
     hit: (e) => plain(e) && e.key === "2",
-    act: () => go("machine"),
+    act: () => toPane("machine"),
   },
   {
     keys: "3",
     does: "to the bench",
     where: "everywhere",
     hit: (e) => plain(e) && e.key === "3",
-    act: () => go("bench"),
+    act: () => toPane("bench"),
   },
   {
     keys: "4",
     does: "to the ledger",
     where: "everywhere",
     hit: (e) => plain(e) && e.key === "4",
-    act: () => go("ledger"),
+    act: () => toPane("ledger"),
   },
   {
     keys: "T",
@@ -92,7 +92,7 @@ const bound: Bound[] = [
     act: () => {
       const search = () => document.querySelector<HTMLInputElement>("#ledger-search");
       if (search()) return search()?.focus();
-      go("ledger");
+      toPane("ledger");
       requestAnimationFrame(() => search()?.focus());
     },
   },
@@ -145,7 +145,8 @@ function toBench(which: typeof bench.value): void {
   column.value = "bench";
 }
 
-function go(pane: typeof column.value): void {
+/** toPane moves the focus into a pane, opening it first. */
+export function toPane(pane: typeof column.value): void {
   column.value = pane;
   if (pane === "description") change({ leftOpen: true });
   if (pane === "ledger") change({ rightOpen: true });
