@@ -24,7 +24,7 @@ func clamps(s *situation, c ledger.Check) []proposal {
 		out = append(out, proposal{
 			Title: fmt.Sprintf("%d clamps a side on axis %s instead of %d", n, a.Spec.ID, now), Why: "more clamps hold more, and hold the beam straight",
 			Edits: []Edit{{Path: axisPath(a, "join.clamps_per_side"), Value: fmt.Sprint(n)}}, Estimate: c.Utilisation * float64(now) / float64(n), By: "goes with the number of clamps",
-			cost: float64(n - now),
+			cost: float64(n - now), meets: c.Kind == "joint.clamps",
 		})
 	}
 	return out

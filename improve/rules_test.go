@@ -109,36 +109,36 @@ func TestEveryRemedyHasARule(t *testing.T) {
 		judged                       bool
 	}{
 		{"weak portal", "stand.bracing", "braces where there are none", g + "braces*", true},
-		{"weak portal", "tool.frequency", "braces against sway", g + "braces*", true},
-		{"hasty portal", "tool.frequency", "longer braces", g + "braces*reach", true},
+		{"weak portal", "tool.frequency", "braces against sway", g + "braces*", false},
+		{"hasty portal", "tool.frequency", "longer braces", g + "braces*reach", false},
 		{"portal with a lower rail", "tool.frequency", "braces at top and foot", g + "braces*at", false},
 		{"hasty portal", "tool.frequency", "a diagonal", g + "braces*kind", false},
 		{"hasty portal", "tool.frequency", "a horizontal member", g + "bottom_rail", true},
-		{"portal with a lower rail", "tool.frequency", "a horizontal member moved", g + "bottom_rail_height", true},
+		{"portal with a lower rail", "tool.frequency", "a horizontal member moved", g + "bottom_rail_height", false},
 		{"weak portal", "stand.tipping.tilt", "a wider foot", g + "depth", true},
 		{"weak portal", "tool.frequency", "a wider foot against sway", g + "depth", false},
 		{"weak portal", "stand.tipping.tilt", "outriggers", g + "outrigger", false},
 		{"weak portal", "joint.corner.slip", "another joint", g + "joint", true},
-		{"weak portal", "tool.frequency", "another joint family", g + "joint", true},
+		{"weak portal", "tool.frequency", "another joint family", g + "joint", false},
 		{"weak portal", "tool.accuracy", "an under-beam", "axes.x.under_beam", false},
 		{"hasty portal", "tool.frequency", "stiffer legs", g + "legs.profile", true},
-		{"hasty portal", "tool.sag.variation", "stiffer rails", g + "top_rail", true},
+		{"hasty portal", "tool.sag.variation", "stiffer rails", g + "top_rail", false},
 		{"hasty portal", "tool.sag.variation", "a larger axis", "axes.x.part", false},
 		{"weak portal", "axis.x.support.spacing", "closer supports", "axes.x.join.support_spacing", true},
-		{"weak portal", "joint.x.clamps", "more clamps", "axes.x.join.clamps_per_side", true},
+		{"weak portal", "joint.x.clamps", "more clamps", "axes.x.join.clamps_per_side", false},
 		{"weak portal", "tool.accuracy", "wider clamps", "axes.x.join.part", false},
 		{"hasty portal", "axis.x.belt.tooth", "a wider belt", "axes.x.drive.belt", true},
 		{"weak portal", "axis.x.belt.slack", "a tighter belt", "axes.x.drive.pretension", true},
 		{"hasty portal", "axis.x.belt.cord", "a looser belt", "axes.x.drive.pretension", false},
 		{"hasty portal", "axis.x.belt.pulley", "a larger pulley", "axes.x.drive.pulley_teeth", false},
 		{"weak portal", "axis.z.screw.whirl", "a thicker screw", "axes.z.drive.screw", true},
-		{"weak portal", "axis.z.screw.whirl", "fixed ends of a screw", "axes.z.drive.screw_ends", true},
+		{"weak portal", "axis.z.screw.whirl", "fixed ends of a screw", "axes.z.drive.screw_ends", false},
 		{"racks", "axis.z.rack.force", "harder teeth", "axes.z.drive.rack", false},
-		{"weak portal", "axis.x.motor.inertia", "a larger motor", "axes.x.motor", true},
-		{"weak portal", "axis.x.motor.inertia", "another gear", "axes.x.gear", true},
-		{"weak portal", "axis.z.brake.hold", "a stronger brake", "axes.z.brake", true},
+		{"weak portal", "axis.x.motor.inertia", "a larger motor", "axes.x.motor", false},
+		{"weak portal", "axis.x.motor.inertia", "another gear", "axes.x.gear", false},
+		{"weak portal", "axis.z.brake.hold", "a stronger brake", "axes.z.brake", false},
 		{"weak portal", "axis.z.motor.hold", "a gas spring", "axes.z.counterbalance", true},
-		{"weak portal", "axis.z.brake.hold", "a counterweight", "axes.z.counterbalance", true},
+		{"weak portal", "axis.z.brake.hold", "a counterweight", "axes.z.counterbalance", false},
 		{"weak portal", "tool.settle", "a jerk time of one period", "axes.x.limits.jerk", true},
 		{"weak portal", "tool.settle", "an input shaper", "axes.x.shaper", true},
 		{"weak portal", "tool.settle", "a slower ramp", "axes.x.limits.acceleration", true},
@@ -149,19 +149,19 @@ func TestEveryRemedyHasARule(t *testing.T) {
 		{"weak portal", "stop.x.switch.plus", "a switch moved", "equipment.ends.x.switch_plus", true},
 		{"weak portal", "stop.z.order*", "switches in order", "equipment.ends.z.switch_*", true},
 		{"weak portal", "stop.x.cam", "a longer cam", "equipment.ends.x.cam", true},
-		{"weak portal", "stop.x.energy_hit", "another hard stop", "equipment.ends.x.bumper", true},
-		{"weak portal", "carrier.x.width", "another cable carrier", "equipment.carriers.x.part", true},
+		{"weak portal", "stop.x.energy_hit", "another hard stop", "equipment.ends.x.bumper", false},
+		{"weak portal", "carrier.x.width", "another cable carrier", "equipment.carriers.x.part", false},
 		{"weak portal", "carrier.x.span", "a tray", "equipment.carriers.x.support", true},
 		{"weak portal", "carrier.z.length", "a carrier as long as it needs", "equipment.carriers.z.length", true},
 		{"weak portal", "axis.supply", "a larger supply", "equipment.supply_power", true},
 		{"weak portal", "safety.fence", "a guard farther away", "equipment.guards.fence_distance", true},
-		{"weak portal", "tool.repeatability", "less play", "axes.x.*", true},
+		{"weak portal", "tool.repeatability", "less play", "axes.x.*", false},
 		{"weak portal", "stand.sliding.stop", "a softer stop", "axes.x.limits.stop_deceleration", true},
 		{"written-out portal", "stand.bracing", "a brace between nodes", "stand.members.brace-*", true},
-		{"written-out portal", "tool.frequency", "a brace between nodes against sway", "stand.members.brace-*", true},
-		{"written-out portal", "tool.frequency", "a stiffer member", "stand.members.post.*.profile", true},
+		{"written-out portal", "tool.frequency", "a brace between nodes against sway", "stand.members.brace-*", false},
+		{"written-out portal", "tool.frequency", "a stiffer member", "stand.members.post.*.profile", false},
 		{"written-out portal", "tool.frequency", "a stiffer joint of a member", "stand.members.post.*.joint", false},
-		{"written-out portal", "joint.explicit.*.plate", "a stronger joint of members", "stand.members.post.*.joint", true},
+		{"written-out portal", "joint.explicit.*.plate", "a stronger joint of members", "stand.members.post.*.joint", false},
 		{"written-out portal", "stand.tipping.push", "supports farther out", "stand.nodes.*.at", true},
 	}
 	type job struct {
@@ -171,6 +171,7 @@ func TestEveryRemedyHasARule(t *testing.T) {
 		proposal proposal
 	}
 	jobs := map[string][]job{}
+	proposed := map[string][]proposal{} // by machine and check
 	for i, row := range rows {
 		s := poorly(t, row.machine)
 		var found *proposal
@@ -181,7 +182,11 @@ func TestEveryRemedyHasARule(t *testing.T) {
 				continue
 			}
 			asked = true
-			proposals, _ := s.propose(c)
+			proposals, known := proposed[row.machine+c.ID]
+			if !known {
+				proposals, _ = s.propose(c)
+				proposed[row.machine+c.ID] = proposals
+			}
 			for k, p := range proposals {
 				named = append(named, p.Edits[0].Path)
 				if ok, _ := path.Match(row.edit, p.Edits[0].Path); ok && found == nil {
