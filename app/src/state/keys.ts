@@ -121,6 +121,14 @@ const bound: Bound[] = [
 
 /** more keys that panes answer themselves; shown in the list. */
 const ofPanes: Key[] = [
+  { keys: "↑ ↓ ← →", does: "turn; with Shift move", where: "drawing" },
+  { keys: "+ -", does: "nearer, farther", where: "drawing" },
+  { keys: "C X Y Z", does: "from the corner, front, side, above", where: "drawing" },
+  { keys: "F, P, L", does: "whole machine, perspective, list of parts", where: "drawing" },
+  { keys: "letters, Enter", does: "to a part by its name, choose it", where: "list of parts" },
+  { keys: "Space, ← →", does: "play or stop, step; with Shift finer", where: "cycle" },
+  { keys: "Page Up, Page Down", does: "to the step before, the next step", where: "cycle" },
+  { keys: "↑ ↓ ← →, Enter", does: "walk over the map, go there", where: "work space" },
   { keys: "↑ ↓", does: "next, previous line", where: "ledger" },
   { keys: "Enter", does: "open or close the working", where: "ledger" },
   { keys: "M", does: "show on the machine", where: "ledger line" },
