@@ -47,7 +47,7 @@ var allowed = map[string][]string{
 
 	// The machine, its studies, the judgement.
 	"machine":   {"decode", "design", "diag", "equip", "parts", "prism", "section"},
-	"structure": {"design", "drive", "frame", "joint", "machine", "motion", "quantity"},
+	"structure": {"design", "drive", "frame", "internal/crew", "joint", "machine", "motion", "quantity"},
 	"assess": {
 		"accuracy", "design", "diag", "drive", "equip", "frame", "given", "guide", "joint", "ledger", "machine", "motion",
 		"parts", "quantity", "rolling", "section", "stand", "structure", "uncertain",
@@ -58,7 +58,7 @@ var allowed = map[string][]string{
 	},
 	"search/front": {},
 	"search/page":  {"quantity", "search"},
-	"improve":      {"assess", "design", "ledger", "machine", "motion", "parts", "quantity", "structure"},
+	"improve":      {"assess", "design", "internal/crew", "ledger", "machine", "motion", "parts", "quantity", "structure"},
 
 	// Surfaces: they read an assessment and compute no engineering.
 	"nest":    {},
@@ -83,6 +83,7 @@ var allowed = map[string][]string{
 	"examples":            {},
 	"internal/answer":     {"assess", "diag", "improve", "internal/release", "ledger", "search"},
 	"internal/atomicfile": {},
+	"internal/crew":       {},
 	"internal/project":    {"decode", "design", "diag", "machine", "parts"},
 	"internal/release":    {},
 	"internal/screen":     {"asbuilt", "assess", "frame", "improve", "ledger", "quantity", "search", "section", "wording"},

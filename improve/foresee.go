@@ -6,6 +6,7 @@ import (
 	"strings"
 	"sync"
 
+	"spanwright/internal/crew"
 	"spanwright/ledger"
 	"spanwright/machine"
 	"spanwright/motion"
@@ -96,13 +97,13 @@ func (s *situation) prospect(list []Edit) *prospect {
 // processors; what cannot be built has none and is left out.
 func (s *situation) foresee(c ledger.Check, list []proposal) []proposal {
 	gate := make(chan struct{}, runtime.GOMAXPROCS(0))
-	var wait sync.WaitGroup
+	var all crew.Crew
 	for i := range list {
 		if !list[i].structural {
 			continue
 		}
 		gate <- struct{}{}
-		wait.Go(func() {
+		all.Go(func() {
 			defer func() { <-gate }()
 			p := s.prospect(list[i].Edits)
 			if p.err != nil {
@@ -112,7 +113,7 @@ func (s *situation) foresee(c ledger.Check, list []proposal) []proposal {
 			list[i].Estimate = s.used(c, p)
 		})
 	}
-	wait.Wait()
+	all.Wait()
 	return list
 }
 
