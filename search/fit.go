@@ -215,6 +215,11 @@ func (p *Problem) endChecks(c Choice, f *fitted, i int) (*machine.Machine, map[s
 	return m, out, nil
 }
 
+// shortestBumper is the bumper that takes the least room.
+func (p *Problem) shortestBumper() string {
+	return slices.MinFunc(p.bumpers(), func(x, y *parts.Bumper) int { return cmp.Compare(x.Stroke, y.Stroke) }).ID
+}
+
 // build makes the machine of a choice.
 func (p *Problem) build(c Choice, f fitted) (*machine.Machine, error) {
 	m, list := machine.Build(p.draft(c, f, false).d, p.Catalogue)
