@@ -100,13 +100,17 @@ func (p jointPlace) judge(b structure.Bounds6) ([]jointFinding, error) {
 	return worst, nil
 }
 
+// like is how much worse a finding must be to take the place of another, so that
+// which of several equal places or poses is named does not hang on rounding.
+const like = 1 + 1e-9
+
 // keepWorst puts a finding into a list with one for each mechanism.
 func keepWorst(list []jointFinding, f jointFinding) []jointFinding {
 	for i := range list {
 		if list[i].check.Mechanism != f.check.Mechanism {
 			continue
 		}
-		if list[i].check.Missing == "" && (f.check.Missing != "" || !(f.check.Utilisation <= list[i].check.Utilisation)) {
+		if list[i].check.Missing == "" && (f.check.Missing != "" || !(f.check.Utilisation <= list[i].check.Utilisation*like)) {
 			list[i] = f
 		}
 		return list
@@ -156,7 +160,7 @@ func (g *jointGroup) search(f *structure.Forces) error {
 				}
 			}
 			for _, l := range looked[i] {
-				if l.check.Mechanism == m && (l.check.Missing != "" || l.check.Utilisation > best.check.Utilisation) {
+				if l.check.Mechanism == m && (l.check.Missing != "" || l.check.Utilisation > best.check.Utilisation*like) {
 					best = l
 				}
 			}
