@@ -96,11 +96,12 @@ type Progress struct {
 	Front  int
 }
 
-// Usual are the options of the command for a number of axes: own choice.
+// Usual are the options of the command for a number of axes: own choice, for an
+// answer within about a minute on two processors.
 func Usual(axes int) Options {
-	o := Options{Drives: 2, Tails: 6, Chains: 16, Joins: 3, Most: 600}
+	o := Options{Drives: 2, Tails: 6, Chains: 16, Joins: 3, Most: 300}
 	if axes > 2 {
-		o.Drives, o.Tails, o.Joins, o.Most = 1, 4, 2, 250
+		o.Drives, o.Tails, o.Joins, o.Most = 1, 4, 2, 120
 	}
 	return o
 }
