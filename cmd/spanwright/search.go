@@ -46,6 +46,11 @@ passes, 1 if nothing does.`,
 			if f.most < 0 || f.keep < 1 || f.drawn < 0 || f.samples < 0 {
 				return mistake("--most, --drawn and --samples are not below 0, --keep is at least 1")
 			}
+			for flag, list := range map[string]string{"for": f.compare, "vary": f.vary} {
+				if cmd.Flags().Changed(flag) && strings.TrimSpace(list) == "" {
+					return mistake("--%s needs a list, e.g. %q", flag, map[string]string{"for": "cost,mass", "vary": "axes.x.motor"}[flag])
+				}
+			}
 			f.mostGiven = cmd.Flags().Changed("most")
 			if f.vary != "" {
 				return a.sweep(cmd.Context(), args[0], f)
