@@ -80,7 +80,6 @@ type Options struct {
 	Chains     int         // sets of all axes kept, by pace; 0: all
 	Joins      int         // plates or clamps kept for an axis, the cheapest of its size; 0: all
 	Most       int         // machines judged as a whole; 0: no limit
-	Exhaustive bool        // judge every combination as a whole, without bounds: for tests
 
 	Known    map[string]Outcome // what was judged before, by key
 	Learned  func(Outcome)      // called in order for every new outcome; may be nil
