@@ -157,7 +157,9 @@ func (in *newRequest) edits(d *design.Design) ([]editOfPath, error) {
 		set("axes."+a.ID+".travel", travel)
 		for _, p := range d.Task.Points {
 			if at, given := p.At[a.ID]; given && length != a.Travel {
-				set("task.points."+p.ID+"."+a.ID, fmt.Sprintf("%.0f mm", min(math.Round(1000*at*length/a.Travel), math.Floor(1000*length+1e-6)))) // a point stays within the travel; 1e-6 mm is for rounding
+				mm := 1000 * at * length / a.Travel
+				end := math.Floor(1000*length + 1e-6) // a point stays within the travel; 1e-6 mm makes up for rounding in binary
+				set("task.points."+p.ID+"."+a.ID, fmt.Sprintf("%.0f mm", min(math.Round(mm), end)))
 			}
 		}
 	}

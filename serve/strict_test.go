@@ -224,11 +224,11 @@ func TestBytesInPlaceOfTheText(t *testing.T) {
 	}
 }
 
-// TestImproveOfThreeAxesEnds: the longest of the starters' searches is begun,
-// ended by nobody, and the server answers afterwards.
+// TestImproveOfThreeAxesEnds: a search on a machine of three axes comes to its
+// end by itself, and the server answers afterwards.
 func TestImproveOfThreeAxesEnds(t *testing.T) {
 	if testing.Short() {
-		t.Skip("it takes as long as a search does")
+		t.Skip("some seconds of search")
 	}
 	text, err := examples.Starters[1].Text() // three axes
 	if err != nil {
