@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { Check, Verdict } from "../../api/types";
-import { everything, filtered, percent, values, visible } from "./filter";
+import { everything, filtered, isRule, percent, values, visible } from "./filter";
 
 function check(id: string, verdict: Verdict, group: string, subject: string, title = id): Check {
   return {
@@ -62,4 +62,18 @@ describe("a share of the limit", () => {
     [null, "–"],
     [Number.NaN, "–"],
   ])("of %s reads %s", (used, words) => expect(percent(used)).toBe(words));
+});
+
+describe("a rule", () => {
+  const rule = { ...check("build.under_beam", "ok", "build", "axes.x"), value: 1, limit: 1 };
+  const told = (outcome: string) => ({ ...rule, shown: { value: "1", limit: "", outcome } });
+  it.each<[string, Parameters<typeof isRule>[0], boolean]>([
+    ["is kept", told("yes"), true],
+    ["is not kept", { ...told("no"), value: 0 }, true],
+    ["is a reminder, met", told(""), true],
+    ["is told without an outcome by a remedy", { value: 1, limit: 1, unit: "" }, true],
+    ["is no factor that is just enough", told("1, at least 1"), false],
+    ["is no number of things", { ...told("2, at least 2"), value: 2, limit: 2 }, false],
+    ["has no unit", { ...told("yes"), unit: "m" }, false],
+  ])("%s", (_, c, yes) => expect(isRule(c)).toBe(yes));
 });

@@ -54,7 +54,7 @@ export function isRule(c: {
   shown?: Check["shown"];
 }): boolean {
   if (c.unit !== "" || c.limit !== 1 || (c.value !== 0 && c.value !== 1)) return false;
-  return c.shown === undefined || ["yes", "no", ""].includes(c.shown.outcome ?? "");
+  return c.shown === undefined || ["yes", "no", ""].includes(c.shown.outcome ?? "none told");
 }
 
 /** percent of a limit that is used; "–" where that means nothing. */

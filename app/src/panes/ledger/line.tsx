@@ -57,7 +57,7 @@ export class Line extends Component<Props> {
         >
           <Mark verdict={check.verdict} word={false} />
           <span class="line-title">{check.title}</span>
-          <span class="line-used">{rule ? check.shown.outcome || check.verdict : percent(check.utilisation)}</span>
+          <span class="line-used">{rule ? check.shown.outcome : percent(check.utilisation)}</span>
           <span class="line-numbers">
             <span aria-hidden="true" class={`line-word mark-${check.verdict}`}>
               {check.verdict}

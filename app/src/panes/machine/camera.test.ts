@@ -1,6 +1,19 @@
 import { expect, test } from "vitest";
 import type { Vec3 } from "../../api/types";
-import { between, type Camera, fit, looking, orbit, pan, projector, rayAt, viewName, zoom } from "./camera";
+import {
+  alike,
+  between,
+  type Camera,
+  fit,
+  looking,
+  orbit,
+  pan,
+  projector,
+  proportion,
+  rayAt,
+  viewName,
+  zoom,
+} from "./camera";
 import { add, type Box, corners, cross, norm, sub, times, unit } from "./vec";
 
 const size = { width: 800, height: 500 };
@@ -87,4 +100,16 @@ test("a standard view is known by its name, whole turns apart too", () => {
 test("the way between two cameras takes the shorter turn", () => {
   const mid = between({ ...start, azimuth: 3.1 }, { ...start, azimuth: -3.1 }, 0.5);
   expect(Math.abs(Math.cos(mid.azimuth) + 1)).toBeLessThan(1e-6); // straight behind, not through the front
+});
+
+test("what was fitted is alike when fitted again, and not after coming nearer", () => {
+  const box: Box = { min: [0, 0, 0], max: [3, 1, 2] };
+  const whole = fit(start, size, box);
+  expect(alike(whole, fit(whole, size, box))).toBe(true);
+  expect(alike(zoom(whole, size, 0.8), whole)).toBe(false);
+});
+
+test("a box seen from the front is as wide by its height as it is", () => {
+  const c = { ...looking("front", start), perspective: false };
+  expect(proportion(c, size, { min: [0, 0, 0], max: [3, 1, 2] })).toBeCloseTo(1.5, 9);
 });

@@ -150,6 +150,14 @@ export function fit(c: Camera, size: Size, box: Box, margin = 0.04): Camera {
   return out;
 }
 
+/** proportion is the width of a box as it is seen, by its height. */
+export function proportion(c: Camera, size: Size, box: Box): number {
+  const spots = corners(box).map(projector(c, size));
+  const width = Math.max(...spots.map((s) => s.x)) - Math.min(...spots.map((s) => s.x));
+  const height = Math.max(...spots.map((s) => s.y)) - Math.min(...spots.map((s) => s.y));
+  return width / height;
+}
+
 /** alike: both see the same, up to what the eye does not notice (2 % of the picture, a choice). */
 export function alike(a: Camera, b: Camera): boolean {
   const near = (x: number, y: number) => Math.abs(x - y) <= 0.02 * b.span;

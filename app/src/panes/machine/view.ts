@@ -3,7 +3,7 @@
 import { Color, type OrthographicCamera, type PerspectiveCamera, Scene, WebGLRenderer } from "three";
 import type { Vec3 } from "../../api/types";
 import type { BodyMesh } from "./bodies";
-import { alike, between, type Camera, distance, fit, rayAt, type Size } from "./camera";
+import { alike, between, type Camera, distance, fit, proportion, rayAt, type Size } from "./camera";
 import { Cameras } from "./cameras";
 import { shared } from "./ink";
 import { BodyLayer, LineLayer, type Moved, only, onlyMoved, SheetLayer } from "./layers";
@@ -34,8 +34,8 @@ const slow = 40;
 
 /** Part is what of the machine is laid out by itself: its bodies, the cable carriers, the payload. */
 type Part = "body" | "loops" | "load";
-/** paper is the shape of a printed picture: as wide as the page, and a good half as high. */
-const paper: Size = { width: 1100, height: 620 };
+/** The width of a printed picture, and how high it may be, in pixels of the page; a choice. */
+const paper = { width: 1100, low: 480, high: 950 };
 
 const parts = ["body", "loops", "load"] as const;
 
@@ -355,7 +355,8 @@ export class View {
     this.renderer.setClearColor(new Color(inks.ground), 1);
     this.pens.colours(inks);
     const { size, camera } = this;
-    this.size = paper;
+    const high = paper.width / proportion(this.fitted(camera), size, this.bounds());
+    this.size = { width: paper.width, height: Math.round(Math.min(paper.high, Math.max(paper.low, high))) };
     this.camera = this.fitted(camera);
     this.grain(2);
     this.draw();
