@@ -9,6 +9,8 @@ export interface Variant {
   version: number;
   /** none where it could not be judged */
   headline?: Headline | null;
+  /** why there is no headline */
+  reason?: string;
 }
 
 export interface ComparedResult {

@@ -48,6 +48,9 @@ describe("the main numbers", () => {
   it("stand beside the limit of the check that they come from", () => {
     expect(figure(0.0003, "tipping")).toMatchObject({ text: "3.70", target: "≥ 1" });
   });
+  it("say that it settles at once rather than in 0.00 s", () => {
+    expect(figure(null, "settle_time_s").text).toBe("at once");
+  });
   it("are unknown only where a check says so, and claim no limit where none applies", () => {
     expect(figure(null, "sag_variation_m")).toMatchObject({ text: "–", target: "" });
     const j = judged(null);

@@ -157,7 +157,7 @@ function DiskChanged() {
     return (
       <div class="bar bar-wrong" role="status">
         <p>
-          <b>The file on disk is not text.</b> What you see is kept; saving writes it over {d.file}.
+          <b>The file on disk is not text, or may not be read.</b> What you see is kept; saving writes it over {d.file}.
         </p>
         <Button onClick={() => void save(true)}>Write it anew</Button>
       </div>

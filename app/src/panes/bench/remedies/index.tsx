@@ -62,7 +62,7 @@ function List({ found, job }: { found: Found; job: Job }) {
             : "It is not known for which text this list was made: look again before one is taken."}
         </p>
       )}
-      <ol class={age === "current" ? "remedy-list" : "remedy-list stale"}>
+      <ol class={age === "current" ? "remedy-list" : "remedy-list remedy-older"}>
         {list.map((r) => (
           <Entry
             key={r.number}

@@ -157,7 +157,7 @@ function VariantRow({ variant: v }: { variant: Variant }) {
         </>
       ) : (
         <td colSpan={1 + headlineTitles.length} class="quiet">
-          could not be judged
+          could not be judged{v.reason && `: ${v.reason}`}
         </td>
       )}
     </tr>
