@@ -101,10 +101,10 @@ func (b *builder) carriageMoving(a *Axis) {
 	if a.Index == 0 {
 		for _, lines := range b.lines {
 			base, rise := b.standSeat(a, lines)
-			b.placeBeam(a, base, rise, under, func(s seating) []support { return b.supports(s, lines) })
+			b.placeBeam(a, base, rise+b.plateThick(a), under, func(s seating) []support { return b.supports(s, lines) })
 		}
 	} else {
-		b.placeBeam(a, b.carrierMiddle(), 0, under, b.carrierSupports)
+		b.placeBeam(a, b.carrierMiddle(), b.plateThick(a), under, b.carrierSupports)
 	}
 	b.counterweight(a, b.m.Members[a.Beams[0]].To)
 	if len(a.Beams) == 2 {
@@ -132,7 +132,7 @@ func (b *builder) carrierMiddle() r3.Vec {
 	return p
 }
 
-// placeBeam puts one beam with its carriage, above base by rise, with an
+// placeBeam puts one beam with its carriage, above base by rise (of the rail, or of the interface plate), with an
 // under-beam if there is one, and joins it to its supports.
 func (b *builder) placeBeam(a *Axis, base r3.Vec, rise float64, under *shape, supports func(seating) []support) {
 	shape := b.profiles[a.Part.Profile]
@@ -162,7 +162,7 @@ func (b *builder) placeBeam(a *Axis, base r3.Vec, rise float64, under *shape, su
 		b.stack(a, lower, held, side, underHalf, lever)
 		held, lever, drop, shape = lower, underHalf, lever+2*underHalf, under
 	}
-	b.holdBeam(a, held, side, lever, supports(seating{axis: a, shape: shape, roll: roll, from: from, up: b.seat, drop: drop, length: a.Length}))
+	b.holdBeam(a, held, side, lever, supports(seating{axis: a, shape: shape, roll: roll, from: from, up: b.seat, plate: b.plateThick(a), drop: drop, length: a.Length}))
 	b.carriage(a, len(a.Beams)-1, side, from)
 	b.beamEnds(a, a.Beams[len(a.Beams)-1], side)
 }
@@ -233,12 +233,21 @@ func (b *builder) connection(a *Axis, kind ConnectionKind, id string) Connection
 	return c
 }
 
+// plateThick is the room that the interface plate of an axis takes between it and
+// what carries it, m; 0 where there is none.
+func (b *builder) plateThick(a *Axis) float64 {
+	if p, ok := b.parts.Plate(a.Spec.Join.Part); ok && a.Spec.Join.By != "clamps" {
+		return p.Thick
+	}
+	return 0
+}
+
 // carrierSupports are the carriages of the body before, seen along the new beam,
-// in their order. The lever carries the offset of the seat from the carriage, so
-// that both sides of the connection are one place.
+// in their order. The lever carries the interface plate and the offset of the seat
+// from the carriage, so that both sides of the connection are one place.
 func (b *builder) carrierSupports(s seating) []support {
 	dir := s.axis.Dir
-	lever := vec(s.axis.Spec.Offset)
+	lever := r3.Add(vec(s.axis.Spec.Offset), r3.Scale(s.plate, s.up))
 	lever = r3.Sub(lever, r3.Scale(r3.Dot(lever, dir), dir))
 	var out []support
 	for _, n := range b.carriers {

@@ -79,7 +79,8 @@ func (g *generator) sidesAcross() []frameSide {
 
 // sidesFlat pairs the rails along with the rails across in a horizontal plane of a stand with two rows.
 func (g *generator) sidesFlat(alongs, acrosses []*line, name string) []frameSide {
-	if len(g.rowsAt) != 2 || len(alongs) < 2 || len(acrosses) != len(g.columnsAt) {
+	acrosses = slices.DeleteFunc(slices.Clone(acrosses), func(l *line) bool { return l == nil })
+	if len(g.rowsAt) != 2 || len(alongs) < 2 || len(acrosses) < 2 {
 		return nil
 	}
 	perRow := len(alongs) / 2

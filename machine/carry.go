@@ -30,7 +30,7 @@ func (b *builder) carry(g *generator, explicit map[string]*line, spec design.Sta
 	case pair:
 		b.lines = [][]*line{{g.tops[0]}, {g.tops[1]}}
 	case len(g.tops) == 2 && !parallel(first.Dir, g.across):
-		b.lines = [][]*line{g.crosses}
+		b.lines = [][]*line{slices.DeleteFunc(slices.Clone(g.crosses), func(l *line) bool { return l == nil })}
 	default:
 		b.lines = [][]*line{g.tops}
 	}
@@ -101,6 +101,7 @@ type seating struct {
 	roll   float64
 	from   r3.Vec  // its first end, on the centre line of the axis beam
 	up     r3.Vec  // from the lines to the beam
+	plate  float64 // thickness of the interface plate between them, m
 	drop   float64 // from the centre line of the axis beam to the face that is supported, m
 	length float64
 }
@@ -169,7 +170,7 @@ func (s seating) seat(l *line, at, on float64) []support {
 	rise := r3.Dot(lever, s.up)
 	aside := r3.Sub(lever, r3.Scale(rise, s.up))
 	reach := half(l.shape.part, l.direction(), l.roll, s.up)
-	packing := r3.Dot(vec(s.axis.Spec.Offset), s.up)
+	packing := s.plate + r3.Dot(vec(s.axis.Spec.Offset), s.up)
 	room := 0.0
 	if n := r3.Norm(aside); n > 0 {
 		side := r3.Scale(1/n, aside)

@@ -12,7 +12,7 @@ const toolEndMargin = 0.040 // m
 func (b *builder) bodyMoving(a *Axis) {
 	shape := b.profiles[a.Part.Profile]
 	roll := rollFor(a.Dir, a.Normal)
-	plateAt := r3.Add(b.carrierMiddle(), vec(a.Spec.Offset))
+	plateAt := r3.Add(r3.Add(b.carrierMiddle(), vec(a.Spec.Offset)), r3.Scale(b.plateThick(a), b.seat))
 	plate := b.node(a.Spec.ID+".plate", a.Index, plateAt)
 	a.Carriages = []int{plate}
 	a.Blocks = a.blocks(0)

@@ -99,6 +99,16 @@ func (g given) reserve(axis string) float64 {
 	return math.NaN()
 }
 
+// thick is the room that the interface plate below an axis takes, m.
+func (g given) thick(axis string) float64 {
+	for _, c := range g.Connections {
+		if g.Axes[c.Axis].Spec.ID == axis && c.Plate != nil {
+			return c.Plate.Thick
+		}
+	}
+	return math.NaN()
+}
+
 // overhang is the default distance from the blocks' centre to the tool end of a
 // mast drawn in: half the blocks, the reserve and 40 mm.
 func (g given) overhang(a *machine.Axis) float64 {
@@ -120,8 +130,9 @@ func TestPortalPlaces(t *testing.T) {
 	near(t, "beam's beginning", nodeAt(t, g.Machine, "x.beam.from"), r3.Vec{X: -g.beam(x) / 2, Z: height})
 	carriage := r3.Vec{X: -x.Spec.Travel / 2, Y: -x.Part.PlateTop, Z: height}
 	near(t, "X carriage", nodeAt(t, g.Machine, "x.carriage"), carriage)
-	near(t, "block plate of Z", nodeAt(t, g.Machine, "z.plate"), carriage)
-	flange := r3.Add(carriage, r3.Vec{Y: -z.Part.PlateTop, Z: -g.overhang(z) - z.Spec.Travel})
+	plate := r3.Add(carriage, r3.Vec{Y: -g.thick("z")})
+	near(t, "block plate of Z", nodeAt(t, g.Machine, "z.plate"), plate)
+	flange := r3.Add(plate, r3.Vec{Y: -z.Part.PlateTop, Z: -g.overhang(z) - z.Spec.Travel})
 	near(t, "lower end of the mast", nodeAt(t, g.Machine, "z.body.from"), flange)
 	if g.Nodes[g.Flange].ID != "z.body.from" {
 		t.Errorf("the tool hangs on %s, want the lower end", g.Nodes[g.Flange].ID)
@@ -146,11 +157,11 @@ func TestTrayGantryPlaces(t *testing.T) {
 	plate := runway + x.Part.PlateTop
 	near(t, "minus carriage", nodeAt(t, g.Machine, "x.carriage.minus"), r3.Vec{X: -x.Spec.Travel / 2, Y: -spacing / 2, Z: plate})
 	near(t, "plus carriage", nodeAt(t, g.Machine, "x.carriage.plus"), r3.Vec{X: -x.Spec.Travel / 2, Y: spacing / 2, Z: plate})
-	bridge := plate + y.Profile.Size[0]/2
+	bridge := plate + g.thick("y") + y.Profile.Size[0]/2
 	near(t, "bridge", nodeAt(t, g.Machine, "y.beam.from"), r3.Vec{X: -x.Spec.Travel / 2, Y: -g.beam(y) / 2, Z: bridge})
 	carriage := r3.Vec{X: -x.Spec.Travel/2 - y.Part.PlateTop, Y: -y.Spec.Travel / 2, Z: bridge}
 	near(t, "Y carriage", nodeAt(t, g.Machine, "y.carriage"), carriage)
-	flange := r3.Add(carriage, r3.Vec{X: -z.Part.PlateTop, Z: -g.overhang(z) - z.Spec.Travel})
+	flange := r3.Add(carriage, r3.Vec{X: -g.thick("z") - z.Part.PlateTop, Z: -g.overhang(z) - z.Spec.Travel})
 	near(t, "lower end of the mast", nodeAt(t, g.Machine, "z.body.from"), flange)
 	near(t, "tool point", g.ToolPoint([]float64{3.6, 1.4, 0.42}), r3.Add(flange, r3.Vec{X: 3.6, Y: 1.4, Z: 0.42 - 0.120}))
 	if !x.PlusIsSide {
@@ -163,13 +174,13 @@ func TestTrayGantryPlaces(t *testing.T) {
 func TestSlabGantryPlaces(t *testing.T) {
 	g := givenOf(t, "slab-gantry")
 	x, y, z := g.Axes[0], g.Axes[1], g.Axes[2]
-	plate := g.stand.Height + x.Profile.Size[1]/2 + x.Part.PlateTop
+	plate := g.stand.Height + x.Profile.Size[1]/2 + x.Part.PlateTop + g.thick("y")
 	under := y.Profile.Size[0] // the under-beam is the same profile, turned with the beam
 	low := nodeAt(t, g.Machine, "y.under_beam.from")
 	near(t, "under-beam", low, r3.Vec{X: -x.Spec.Travel / 2, Y: -g.beam(y) / 2, Z: plate + under/2})
 	near(t, "bridge", nodeAt(t, g.Machine, "y.beam.from"), r3.Add(low, r3.Vec{Z: under}))
 	flange := r3.Vec{
-		X: -x.Spec.Travel/2 - y.Part.PlateTop - z.Part.PlateTop, Y: -y.Spec.Travel / 2,
+		X: -x.Spec.Travel/2 - y.Part.PlateTop - g.thick("z") - z.Part.PlateTop, Y: -y.Spec.Travel / 2,
 		Z: plate + 1.5*under - g.overhang(z) - z.Spec.Travel,
 	}
 	near(t, "lower end of the mast", nodeAt(t, g.Machine, "z.body.from"), flange)
@@ -194,9 +205,9 @@ func TestSampleGantryPlaces(t *testing.T) {
 	}
 	carriage := r3.Vec{X: -x.Spec.Travel / 2, Z: top + x.Profile.Size[1]/2 + x.Part.PlateTop}
 	near(t, "X carriage", nodeAt(t, g.Machine, "x.carriage"), carriage)
-	arm := r3.Add(carriage, r3.Vec{Z: y.Profile.Size[0] / 2})
+	arm := r3.Add(carriage, r3.Vec{Z: g.thick("y") + y.Profile.Size[0]/2})
 	near(t, "arm", nodeAt(t, g.Machine, "y.beam.from"), r3.Add(arm, r3.Vec{Y: -g.beam(y) / 2}))
-	flange := r3.Add(arm, r3.Vec{X: y.Part.PlateTop + z.Part.PlateTop, Y: -y.Spec.Travel / 2, Z: -g.overhang(z) - z.Spec.Travel})
+	flange := r3.Add(arm, r3.Vec{X: y.Part.PlateTop + g.thick("z") + z.Part.PlateTop, Y: -y.Spec.Travel / 2, Z: -g.overhang(z) - z.Spec.Travel})
 	near(t, "tool point", g.ToolPoint([]float64{0.25, 0.11, 0.13}), r3.Add(flange, r3.Vec{X: 0.25, Y: 0.11, Z: 0.13 - 0.050}))
 }
 
@@ -268,7 +279,7 @@ func TestArmPlaces(t *testing.T) {
 	x, arm := m.Axes[0], m.Axes[1]
 	carriage := r3.Vec{X: -x.Spec.Travel / 2, Z: g.stand.Height + x.Profile.Size[1]/2 + x.Part.PlateTop}
 	near(t, "X carriage", nodeAt(t, m, "x.carriage"), carriage)
-	tip := r3.Add(carriage, r3.Vec{Y: -g.overhang(arm), Z: arm.Part.PlateTop})
+	tip := r3.Add(carriage, r3.Vec{Y: -g.overhang(arm), Z: g.thick("z") + arm.Part.PlateTop})
 	near(t, "tip of the arm", nodeAt(t, m, "z.body.to"), tip)
 	if m.Nodes[m.Flange].ID != "z.body.to" {
 		t.Errorf("the tool hangs on %s, want the plus end", m.Nodes[m.Flange].ID)
@@ -288,6 +299,32 @@ func TestShiftedBridgeKeepsItsLever(t *testing.T) {
 	for _, c := range m.Connections {
 		near(t, c.ID, m.PlaceAt(c.A, []float64{0, 0, 0}), m.PlaceAt(c.B, []float64{0, 0, 0}))
 	}
+}
+
+// TestInterfacePlateTakesRoom: between the carriage and what sits on it lies the
+// plate, once: a thicker one moves everything behind it out by the difference, an
+// axis joined directly lies on the carriage, and so does a first axis on its rail.
+func TestInterfacePlateTakesRoom(t *testing.T) {
+	for name, c := range map[string]struct {
+		join string
+		out  float64
+	}{
+		"15 mm plate":  {"join: {by: plate, part: plate-160x160x15}", 0.015},
+		"20 mm plate":  {"join: {by: plate, part: plate-250x250x20-steel}", 0.020},
+		"directly":     {"join: {by: direct}", 0},
+		"with packing": {"join: {by: plate, part: plate-160x160x15}\n    offset: [0 mm, 0 mm, 4 mm]", 0.019},
+	} {
+		m := build(t, load(t, "seedling-gantry", "join: {by: plate, part: plate-160x160x15}", c.join))
+		carriage, beam := nodeAt(t, m, "x.carriage.minus"), nodeAt(t, m, "y.beam.from")
+		if got := beam.Z - m.Axes[1].Profile.Size[0]/2 - carriage.Z; math.Abs(got-c.out) > apart {
+			t.Errorf("%s: the bridge lies %.4g m above the carriages, want %.4g m", name, got, c.out)
+		}
+		for _, c := range m.Connections {
+			near(t, name+", "+c.ID, m.PlaceAt(c.A, []float64{0, 0, 0}), m.PlaceAt(c.B, []float64{0, 0, 0}))
+		}
+	}
+	plated := build(t, load(t, "crate-portal", "join: {by: clamps, part: clamp-120, clamps_per_side: 2, support_spacing: 600 mm}", "join: {by: plate, part: plate-160x160x15}"))
+	near(t, "X beam on plates", r3.Sub(nodeAt(t, plated, "x.beam.from"), nodeAt(t, example(t, "crate-portal"), "x.beam.from")), r3.Vec{Z: 0.015})
 }
 
 // TestFloatingSide: the bridge slides on the side that does not locate it.

@@ -126,7 +126,7 @@ func (t track) rackDrive() []Solid {
 	home := r3.Dot(r3.Sub(t.m.Nodes[a.Carriages[t.beam]].At, t.from), a.Dir)
 	out := t.train(t.at(home, side*face, n), r3.Scale(side, a.Side), a.Dir, t.carriage)
 	f := t.flange()
-	top, low, edge := a.Part.PlateTop-t.m.mateDepth(a.Carriages[t.beam]), n-f/2, t.plateWidth()/2
+	top, low, edge := a.Part.PlateTop, n-f/2, t.plateWidth()/2
 	plate := t.plate()
 	angle := prism.Outline{Outer: prism.Polygon(
 		prism.Point{X: side * edge, Y: top - plate}, prism.Point{X: side * (face - holder), Y: top - plate}, prism.Point{X: side * (face - holder), Y: low},

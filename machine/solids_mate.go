@@ -165,69 +165,14 @@ func (m *Machine) bodyOf(p Place) int {
 	return m.Members[p.Member].Body
 }
 
-// mateSolids is the plate between a carriage and the next axis, from the
-// carriage's face on. Where the design leaves it no room, it is drawn around the
-// carriage's own plate, up to the seam. Ribs are not drawn: the data do not say
-// where they run. The data give its width across the carrying axis and its length
-// along it.
+// mateSolids is the plate between a carriage and the next axis, up to the seam.
+// Ribs are not drawn: the data do not say where they run. The data give its width
+// across the carrying axis and its length along it.
 func (m *Machine) mateSolids(c *Connection, seam r3.Vec) []Solid {
 	z, along, p := c.Axes[2], c.Axes[0], c.Plate
 	if c.Axis > 0 {
 		along = m.Axes[c.Axis-1].Dir
 	}
-	across := r3.Cross(z, along)
-	id := c.ID + ".plate"
-	body := m.bodyOf(c.A)
-	group := m.Axes[c.Axis].Spec.ID
-	whole := block(r3.Sub(seam, r3.Scale(p.Thick/2, z)), along, across, z, r3.Vec{X: p.Length, Y: p.Width, Z: p.Thick})
-	if m.roomFor(c) {
-		return []Solid{whole.as(id, group, p.ID, ThingMate, body, p.Mass)}
-	}
-	l, w := m.footprint(c.A.Node)
-	var pieces []Solid
-	from := r3.Sub(seam, r3.Scale(p.Thick, z))
-	switch {
-	case l < p.Length && w < p.Width: // a frame
-		o := prism.Outline{Outer: prism.Rectangle(p.Length, p.Width), Holes: []prism.Loop{prism.Rectangle(l, w).Reversed()}}
-		pieces = append(pieces, drawn(from, z, along, across, p.Thick, o))
-	case w < p.Width: // a strip on either side
-		for _, side := range [2]float64{-1, 1} {
-			o := prism.Outline{Outer: prism.Rectangle(p.Length, (p.Width-w)/2).Moved(0, side*(p.Width+w)/4)}
-			pieces = append(pieces, drawn(from, z, along, across, p.Thick, o))
-		}
-	case l < p.Length: // a strip at either end
-		for _, side := range [2]float64{-1, 1} {
-			o := prism.Outline{Outer: prism.Rectangle((p.Length-l)/2, p.Width).Moved(side*(p.Length+l)/4, 0)}
-			pieces = append(pieces, drawn(from, z, along, across, p.Thick, o))
-		}
-	}
-	for i := range pieces {
-		pieces[i] = pieces[i].as(id, group, p.ID, ThingMate, body, p.Mass)
-		if i > 0 {
-			pieces[i] = pieces[i].pieceOf(id)
-			pieces[i].ID = fmt.Sprintf("%s.%d", id, i+1)
-		}
-	}
-	return pieces
-}
-
-// roomFor tells whether the plate of a connection fits between the carriage and the seam.
-func (m *Machine) roomFor(c *Connection) bool {
-	if c.A.Node < 0 {
-		return true
-	}
-	gap := r3.Dot(r3.Sub(m.PlaceAt(c.B, nil), m.Nodes[c.A.Node].At), c.Axes[2])
-	return gap > c.Plate.Thick-1e-6
-}
-
-// footprint is length and width of the plate of the carriage at a node; 0 for none.
-func (m *Machine) footprint(node int) (length, width float64) {
-	for _, a := range m.Axes {
-		for i, n := range a.Carriages {
-			if n == node {
-				return a.Part.Plate, m.tracks(a)[i].plateWidth()
-			}
-		}
-	}
-	return 0, 0
+	plate := block(r3.Sub(seam, r3.Scale(p.Thick/2, z)), along, r3.Cross(z, along), z, r3.Vec{X: p.Length, Y: p.Width, Z: p.Thick})
+	return []Solid{plate.as(c.ID+".plate", m.Axes[c.Axis].Spec.ID, p.ID, ThingMate, m.bodyOf(c.A), p.Mass)}
 }

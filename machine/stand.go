@@ -47,7 +47,7 @@ type generator struct {
 	legs          [][]*line // row, column
 	tops          []*line   // top rail of each row
 	bottoms       []*line   // bottom rail of each row
-	crosses       []*line   // top rails across, one a column (two rows)
+	crosses       []*line   // top rails across, one a column (two rows), nil where there is none
 	floors        []*line   // foot rails, one a column
 	columnsAt     []float64
 	rowsAt        []float64
@@ -214,7 +214,11 @@ func (g *generator) topRails() {
 }
 
 func (g *generator) crossRails(s *shape) {
+	g.crosses = make([]*line, len(g.columnsAt))
 	for c, u := range g.columnsAt {
+		if g.spec.CrossAt == "ends" && c > 0 && c < len(g.columnsAt)-1 {
+			continue
+		}
 		z := g.tops[0].ends[0].Z
 		l := g.add(&line{
 			id: "cross_rail." + g.columnName(c), role: Rail, shape: s, plane: "across",
@@ -224,7 +228,7 @@ func (g *generator) crossRails(s *shape) {
 		for r := range g.rowsAt {
 			l.meet(g.builder, g.tops[r].at(g.builder, "", g.at(u, g.rowsAt[r], z)))
 		}
-		g.crosses = append(g.crosses, l)
+		g.crosses[c] = l
 	}
 }
 

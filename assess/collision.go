@@ -1,0 +1,216 @@
+package assess
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"spanwright/clearance"
+	"spanwright/ledger"
+	"spanwright/machine"
+)
+
+const roomCaution = "Parts that clear each other still crush and shear what gets between them: the distances of ISO 13854 and ISO 13857 are another matter, see the risk assessment (ISO 12100)."
+
+// encounter is two parts where they come nearest.
+type encounter struct {
+	a, b  *machine.Extent
+	place clearance.Nearest
+	when  string // in which move, "" anywhere
+}
+
+// pairing is one class of pairs of parts that is judged together.
+type pairing struct {
+	kind, title string
+	holds       func(a, b *machine.Extent) bool
+}
+
+func is(things ...machine.Thing) func(a, b *machine.Extent) bool {
+	return func(a, b *machine.Extent) bool {
+		return slices.Contains(things, a.Solid.Thing) || slices.Contains(things, b.Solid.Thing)
+	}
+}
+
+// pairings in the order in which a pair is claimed: the first that holds it judges it.
+var pairings = [...]pairing{
+	{"build.collision.payload", "least distance of the payload from all parts on its way", is(machine.ThingPayload)},
+	{"build.collision.tool", "least distance of the tool from all parts", is(machine.ThingTool)},
+	{"build.collision.carriers", "least distance of cable carriers and their supports from all parts", is(machine.ThingCarrier, machine.ThingTray)},
+	{"build.collision.stand", "least distance of moving parts from the stand and what stands on it", func(a, b *machine.Extent) bool {
+		return a.Solid.Body == 0 || b.Solid.Body == 0
+	}},
+	{"build.collision.axes", "least distance of moving parts of different axes from each other", func(_, _ *machine.Extent) bool { return true }},
+}
+
+// collisionChecks look for parts that run into each other: every pair of which
+// one moves past the other, over all places that the axes can take up to their
+// compressed hard stops; the payload on the moves that carry it; and parts that
+// are fixed to the same body and take up the same place.
+func (r *run) collisionChecks() error {
+	parts, err := r.m.Extents()
+	if err != nil {
+		return err
+	}
+	s := search{m: r.m, whole: r.wholeTravels()}
+	var fixed []pair
+	var moving [len(pairings)][]pair
+	for i := range parts {
+		for k := i + 1; k < len(parts); k++ {
+			a, b := &parts[i], &parts[k]
+			if a.Bodies == b.Bodies && a.Bodies[0] == a.Bodies[1] {
+				fixed = append(fixed, pair{a: a, b: b})
+				continue
+			}
+			for class := range pairings {
+				if pairings[class].holds(a, b) {
+					moving[class] = append(moving[class], pair{a: a, b: b})
+					break
+				}
+			}
+		}
+	}
+	for class, p := range pairings {
+		if p.kind == "build.collision.payload" {
+			r.payloadClear(s, p, moving[class])
+			continue
+		}
+		c := newCheck(p.kind, "design", p.title)
+		c.Note = "at all places of the axes up to their compressed hard stops"
+		r.clear(c, s.nearest(moving[class], s.whole, ""))
+	}
+	r.sharedPlaces(s, fixed)
+	return nil
+}
+
+// wholeTravels are the places that the axes can take: the programmed travel and,
+// where the design states a hard stop, the way until its bumper is compressed.
+func (r *run) wholeTravels() []clearance.Range {
+	out := make([]clearance.Range, len(r.m.Axes))
+	for i, a := range r.m.Axes {
+		out[i].High = a.Spec.Travel
+		if end, stroke, has := r.endOf(a); has {
+			ends := travelEnds(end, stroke)
+			out[i] = clearance.Range{Low: -ends[0].last, High: a.Spec.Travel + ends[1].last}
+		}
+	}
+	return out
+}
+
+// payloadClear judges the payload on the moves that carry it; elsewhere in the
+// travels what it would meet is said, not judged.
+func (r *run) payloadClear(s search, p pairing, pairs []pair) {
+	c := newCheck(p.kind, "task.payload", p.title)
+	var found []encounter
+	for i := range r.legs {
+		if r.legs[i].loaded {
+			found = append(found, s.along(pairs, &r.legs[i])...)
+		}
+	}
+	if len(found) == 0 {
+		r.skip(p.kind, "no move of the cycle carries the payload")
+		return
+	}
+	slices.SortStableFunc(found, closer)
+	c.Note = "on the loaded moves of the cycle"
+	if all := s.nearest(pairs, s.whole, ""); len(all) > 0 && all[0].place.Distance < found[0].place.Distance {
+		c.Note += fmt.Sprintf("; not judged: elsewhere in the travels, up to the hard stops, %s", r.tells(all[0]))
+	}
+	r.clear(c, found)
+}
+
+func closer(p, q encounter) int { return cmp.Compare(p.place.Distance, q.place.Distance) }
+
+// clear judges the nearest of the pairs found, nearest first.
+func (r *run) clear(c ledger.Check, found []encounter) {
+	if len(found) == 0 {
+		r.skip(c.ID, "there are no such parts")
+		return
+	}
+	n := found[0]
+	limit := r.m.Design.Assumptions.Limits.Clearance
+	c.Caution = roomCaution
+	c.Note = r.tells(n) + "; " + c.Note
+	if more := others(found, limit); more != "" {
+		c.Note += "; " + more
+	}
+	w := ledger.Working{
+		Formula: "least distance of two parts over all places of the axes that are looked at, each its own; below zero the shift that would part them", Solver: true,
+		Source: "geometry: the room that one convex part takes up, seen from another, is convex; its nearest point by Wolfe's method (Mathematical Programming 11 (1976) 128, from memory); limit " + practice,
+	}
+	for i, a := range r.m.Axes {
+		w.Inputs = append(w.Inputs, in(a.Spec.ID, "coordinate of axis "+a.Spec.ID+" there", n.place.At[i], "m", "search"))
+	}
+	for _, p := range [2]struct {
+		symbol string
+		of     *machine.Extent
+		x      [3]float64
+	}{{"a", n.a, [3]float64{n.place.A.X, n.place.A.Y, n.place.A.Z}}, {"b", n.b, [3]float64{n.place.B.X, n.place.B.Y, n.place.B.Z}}} {
+		for k, axis := range [3]string{"x", "y", "z"} {
+			w.Inputs = append(w.Inputs, in(p.symbol+"_"+axis, "point of "+p.of.Solid.ID+", world "+strings.ToUpper(axis), p.x[k], "m", "geometry"))
+		}
+	}
+	r.add(atLeast(c, n.place.Distance, limit, "m", w), nil)
+}
+
+// tells says which parts come how near where.
+func (r *run) tells(n encounter) string {
+	how := fmt.Sprintf("%s and %s come within %s mm", n.a.Solid.ID, n.b.Solid.ID, ledger.Number(n.place.Distance*1e3))
+	if n.place.Distance <= 0 {
+		how = fmt.Sprintf("%s and %s run into each other, by %s mm", n.a.Solid.ID, n.b.Solid.ID, ledger.Number(-n.place.Distance*1e3))
+	}
+	var at []string
+	for i, a := range r.m.Axes {
+		at = append(at, fmt.Sprintf("%s %.0f mm", a.Spec.ID, n.place.At[i]*1e3))
+	}
+	how += " at " + strings.Join(at, ", ")
+	if n.when != "" {
+		how += ", " + n.when
+	}
+	return how
+}
+
+// others names what else is too near.
+func others(found []encounter, limit float64) string {
+	var names []string
+	for _, n := range found[1:] {
+		if !(n.place.Distance < limit) {
+			break
+		}
+		name := n.a.Solid.ID + " and " + n.b.Solid.ID
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	const most = 3
+	switch n := len(names); {
+	case n == 0:
+		return ""
+	case n > most:
+		return fmt.Sprintf("too near as well: %s and %d pairs more", strings.Join(names[:most], ", "), n-most)
+	}
+	return "too near as well: " + strings.Join(names, ", ")
+}
+
+// sharedPlaces judges parts of one body: they may touch, they are bolted, but
+// not take up the same place.
+func (r *run) sharedPlaces(s search, pairs []pair) {
+	c := newCheck("build.collision.fixed", "design", "deepest overlap of parts that are fixed to each other")
+	c.Note = "none overlap; parts that touch are bolted"
+	depth := 0.0
+	found := s.nearest(pairs, s.whole, "")
+	if len(found) > 0 && found[0].place.Distance < -touching {
+		n := found[0]
+		depth = -n.place.Distance
+		c.Note = fmt.Sprintf("%s and %s take up the same place near world X %.0f, Y %.0f, Z %.0f mm with all axes at 0", n.a.Solid.ID, n.b.Solid.ID, n.place.A.X*1e3, n.place.A.Y*1e3, n.place.A.Z*1e3)
+		if more := others(found, -touching); more != "" {
+			c.Note += "; " + strings.Replace(more, "too near", "overlapping", 1)
+		}
+	}
+	r.add(atMost(c, depth, touching, "m", ledger.Working{
+		Formula: "deepest overlap of two parts of one body", Solver: true, Source: "geometry", Counted: true,
+	}), nil)
+}
+
+// touching is how far drawn parts that touch may overlap by rounding, m.
+const touching = 1e-6
