@@ -177,8 +177,8 @@ func (m *Machine) Meant(a, b *Extent) string {
 		return "a carriage runs on its beam, its nut on its screw"
 	case one(thing(ThingStop), carriage):
 		return "a hard stop meets its carriage at the end of travel"
-	case one(thing(ThingCarrier), func(t Thing) bool { return t == ThingTray }):
-		return "a cable carrier lies on its supports"
+	case one(thing(ThingCarrier), func(t Thing) bool { return t == ThingTray }) || one(thing(ThingCarrier), func(t Thing) bool { return t == ThingProfile }) && a.Solid.Body == b.Solid.Body:
+		return "a cable carrier lies on its supports along its beam"
 	}
 	return ""
 }

@@ -16,6 +16,7 @@ const (
 	carrierLeast = 1e-3  // m, shortest run that is drawn
 	trayThick    = 3e-3  // m, of what carries its ends
 	seamRoom     = 0.020 // m, below a beam for its clamps
+	besideBlocks = 5e-3  // m, of what lies on a beam behind its rail face, past which blocks run
 )
 
 // CarrierLoop is the place of a cable carrier's loop: two runs joined by a
@@ -74,7 +75,7 @@ func (m *Machine) Loop(a *Axis) (CarrierLoop, bool) {
 		l.Fixed, l.Across = t.at(a.Home+c.Spec.FixedAt, u, a.Part.PlateTop-l.Thick), r3.Scale(-1, a.Normal)
 	case l.onTop():
 		w := math.Copysign(1, a.Side.Z)
-		n := min(0, t.half-l.Wide/2)
+		n := min(0, t.half-besideBlocks-l.Wide/2)
 		if l.rackOnTop() {
 			n = -t.half - trayThick - l.Wide/2
 		}
@@ -173,7 +174,7 @@ func (l CarrierLoop) tray() Solid {
 	side := math.Copysign(1, u)
 	switch {
 	case l.onTop():
-		front := t.half
+		front := t.half - besideBlocks
 		if l.rackOnTop() {
 			front = -t.half / 2
 		}

@@ -104,7 +104,7 @@ func (m *Machine) clampSolids(bars []Bar, c *Connection, seam r3.Vec) []Solid {
 func at2(x, y float64) prism.Point { return prism.Point{X: x, Y: y} }
 
 // clampRoom is how high a clamp may stand on one side of the beam: below the
-// rack, and below the rails where the carriage runs on that side.
+// rack, and below the blocks where the carriage runs on that side.
 func (m *Machine) clampRoom(c *Connection, side float64) float64 {
 	a := m.Axes[c.Axis]
 	t := m.tracks(a)[0]
@@ -114,7 +114,7 @@ func (m *Machine) clampRoom(c *Connection, side float64) float64 {
 	out := r3.Scale(side, c.Axes[1])
 	room := clampHigh
 	if r3.Dot(out, a.Normal) > 0.7 {
-		room = min(room, t.wide-a.Part.Across/2-a.Block.Rail/2)
+		room = min(room, t.wide-a.Part.Across/2-a.Block.Width/2)
 	}
 	if a.Rack != nil {
 		if u, n := t.rackAt(); u*r3.Dot(out, a.Side) > 0 && r3.Dot(c.Axes[2], a.Normal) > 0.7 {
