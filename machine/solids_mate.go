@@ -104,17 +104,21 @@ func (m *Machine) clampSolids(bars []Bar, c *Connection, seam r3.Vec) []Solid {
 func at2(x, y float64) prism.Point { return prism.Point{X: x, Y: y} }
 
 // clampRoom is how high a clamp may stand on one side of the beam: below the
-// rack, and below the blocks where the carriage runs on that side.
+// rack, below a drive on that side, and below the blocks where the carriage runs there.
 func (m *Machine) clampRoom(c *Connection, side float64) float64 {
 	a := m.Axes[c.Axis]
-	t := m.tracks(a)[0]
-	if !slices.Contains(a.Beams, c.B.Member) { // an under-beam
+	beam := slices.Index(a.Beams, c.B.Member)
+	if beam < 0 { // an under-beam
 		return clampHigh
 	}
+	t := m.tracks(a)[beam]
 	out := r3.Scale(side, c.Axes[1])
 	room := clampHigh
 	if r3.Dot(out, a.Normal) > 0.7 {
 		room = min(room, t.wide-a.Part.Across/2-a.Block.Width/2)
+	}
+	if a.Belt != nil && a.MotorAt != "carriage" && t.drives() && t.out*r3.Dot(out, a.Side) > 0.7 {
+		room = min(room, t.pulleyAt()-t.flange()/2+t.half)
 	}
 	if a.Rack != nil {
 		if u, n := t.rackAt(); u*r3.Dot(out, a.Side) > 0 && r3.Dot(c.Axes[2], a.Normal) > 0.7 {
