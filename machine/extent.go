@@ -2,6 +2,7 @@ package machine
 
 import (
 	"slices"
+	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -19,6 +20,25 @@ type Extent struct {
 	Pieces []clearance.Body
 }
 
+// runways are the bars along which carriages run: the beams, and under-beams that
+// do not reach beyond the face of their beam, so that the blocks clear both alike.
+func (m *Machine) runways() map[string]bool {
+	out := map[string]bool{}
+	for _, a := range m.Axes {
+		face := 0.0
+		for _, b := range a.Beams {
+			mem := m.Members[b]
+			out[mem.Bar], face = true, half(mem.Profile, a.Dir, mem.Roll, a.Normal)
+		}
+		for _, mem := range m.Members {
+			if strings.HasPrefix(mem.ID, a.Spec.ID+".under_beam") && half(mem.Profile, a.Dir, mem.Roll, a.Normal) <= face+fit {
+				out[mem.Bar] = true
+			}
+		}
+	}
+	return out
+}
+
 // chordsPerTurn draws round what is round: a cylinder is then 2 % too thick at its corners.
 const chordsPerTurn = 16
 
@@ -30,12 +50,7 @@ func (m *Machine) Extents() ([]Extent, error) {
 			ways[b] = append(ways[b], a.Dir)
 		}
 	}
-	beams := map[string]bool{}
-	for _, a := range m.Axes {
-		for _, b := range a.Beams {
-			beams[m.Members[b].Bar] = true
-		}
-	}
+	beams := m.runways()
 	solids := m.Solids()
 	out := make([]Extent, len(solids))
 	profiles := map[string][][]prism.Point{}

@@ -11,7 +11,7 @@ import (
 // Proportions of drives that the parts data do not give: own choice.
 const (
 	screwRoom  = 1e-3  // m, between the screw and what is around it
-	holderRoom = 0.015 // m, from the rack to the face of the gear
+	holderRoom = 0.018 // m, from the rack to the face of the gear
 	holder     = 0.010 // m, thickness of the motor's holder
 )
 
