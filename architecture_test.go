@@ -19,7 +19,7 @@ import (
 // from the surfaces to the engineering to the numbers, never back.
 var allowed = map[string][]string{
 	// Leaves: they know nothing of gantries and could stand alone.
-	"diag": {}, "drawing": {}, "given": {}, "ledger": {}, "material": {}, "motion": {}, "quantity": {}, "sparse": {},
+	"diag": {}, "drawing": {}, "given": {}, "ledger": {}, "material": {}, "mathml": {}, "motion": {}, "quantity": {}, "sparse": {},
 	"frame":                 {"sparse"},
 	"section":               {"section/internal/fe", "section/internal/mesh"},
 	"section/internal/fe":   {"section/internal/mesh"},
@@ -53,7 +53,7 @@ var allowed = map[string][]string{
 		"accuracy", "clearance", "design", "diag", "drive", "equip", "frame", "given", "guide", "joint", "ledger", "machine", "motion",
 		"parts", "quantity", "rolling", "section", "stand", "structure", "uncertain",
 	},
-	"improve": {"assess", "design", "ledger", "machine", "parts", "quantity", "structure"},
+	"improve": {"assess", "design", "ledger", "machine", "motion", "parts", "quantity", "structure"},
 
 	// Surfaces: they read an assessment and compute no engineering.
 	"nest":    {},
@@ -63,7 +63,7 @@ var allowed = map[string][]string{
 		"step", "stl", "structure", "tuning", "urdf", "wording",
 	},
 	"app":                 {},
-	"serve/view":          {"assess", "decode", "machine", "parts", "prism", "structure", "wording"},
+	"serve/view":          {"assess", "decode", "ledger", "machine", "mathml", "parts", "prism", "structure", "wording"},
 	"report":              {},
 	"stl":                 {},
 	"wording":             {"ledger", "quantity"},

@@ -20,6 +20,7 @@ import (
 // Options of a run. The zero value is a full run.
 type Options struct {
 	Progress func(what string, done, total int) // called now and then; may be nil
+	Studies  *structure.Cache                   // keeps solved structures for machines that are judged again; may be nil
 }
 
 // Assessment is everything that was found out about one machine.
@@ -78,6 +79,7 @@ type run struct {
 	phases   []motion.Phase
 	axes     []axisDuty
 	study    structureStudy
+	decisive map[string]Decisive // by check id
 }
 
 // Run judges the machine. The error is a *RefusedError where the design is no
@@ -104,6 +106,7 @@ func Run(ctx context.Context, m *machine.Machine, opts Options) (*Assessment, er
 			return nil, refusal(m, fmt.Errorf("%s: %w", s.name, err))
 		}
 	}
+	r.study.slim()
 	checks := r.ledger.Sorted()
 	return &Assessment{
 		Machine: m, Checks: checks, Counts: ledger.Count(checks), Results: r.results,

@@ -189,10 +189,13 @@ func (r *run) phasesIn(span motion.Interval) []motion.Phase {
 	return out
 }
 
+// inside is how far within a phase its ends are looked at, s: accelerations jump
+// at the corners, and the ends belong to this phase.
+const inside = 1e-9
+
 // followPhase looks at both ends of a stretch in which no axis changes its law
 // and returns the largest friction.
 func (r *run) followPhase(d *axisDuty, span motion.Interval, phase motion.Phase, loaded bool, lumps []machine.BodyLump) float64 {
-	const inside = 1e-9 // s; accelerations jump at the corners, the ends belong to this phase
 	times := [2]float64{phase.Start + inside, phase.End - inside}
 	var loads [2][]guide.BlockLoad
 	friction := 0.0

@@ -186,20 +186,6 @@ func TestCancelledRunStops(t *testing.T) {
 	}
 }
 
-func BenchmarkRun(b *testing.B) {
-	for _, name := range []string{"crate-portal", "seedling-gantry"} {
-		b.Run(name, func(b *testing.B) {
-			m := built(b, name, "gantry.yaml")
-			b.ReportAllocs()
-			for b.Loop() {
-				if _, err := Run(context.Background(), m, Options{}); err != nil {
-					b.Fatal(err)
-				}
-			}
-		})
-	}
-}
-
 // TestShareOfThePayload: with half the payload on every loaded way the axes
 // move half of it, no more and no less.
 func TestShareOfThePayload(t *testing.T) {

@@ -41,6 +41,7 @@ func (r *run) stressCheck() {
 	mem, s := r.m.Members[worst], f.Stress[worst]
 	c := newCheck("stand.stress", "stand", "largest stress in a member, "+mem.ID)
 	c.Note = "gantries are governed by stiffness as a rule; a low utilisation here is normal"
+	r.decidedBy(c.ID, Decisive{-1, [2]int{-1, -1}, worst})
 	r.add(atMost(c, s.Mises, mem.Material.Yield/r.m.Design.Assumptions.Limits.Stress, "Pa", ledger.Working{
 		Formula: "s_v = sqrt(s_x^2 + 3 * t^2)",
 		Inputs: []ledger.Input{
@@ -83,6 +84,7 @@ func (r *run) legBuckling() {
 	mem := r.m.Members[worst]
 	l := legs[mem.Bar]
 	limit := r.m.Design.Assumptions.Limits.LegBuckling
+	r.decidedBy("stand.buckling", Decisive{-1, [2]int{-1, -1}, worst})
 	r.add(atLeast(newCheck("stand.buckling", "stand", "safety of the most loaded leg against buckling, "+mem.Bar), critical/load, limit, "", ledger.Working{
 		Formula: "n = pi^2 * EI / ((K * L)^2 * N)",
 		Inputs: []ledger.Input{
@@ -192,6 +194,7 @@ func (r *run) addTipping(worst map[stand.Kind]stand.Judged) {
 			continue
 		}
 		lowest = math.Min(lowest, factor)
+		r.decides(c.ID, j.By, j.Critical.From, j.Critical.To)
 		r.add(atLeast(c, factor, limit, "", ledger.Working{
 			Formula: "n = M_s / M_t",
 			Inputs: []ledger.Input{
@@ -266,10 +269,11 @@ type worstSlide struct {
 	factor float64
 	s      stand.Sliding
 	where  string
+	axis   int
 }
 
 func (w *worstSlide) see(name string, weight stand.Weight, list []stand.Acceleration, friction float64) {
-	for _, a := range list {
+	for i, a := range list {
 		h := a.Dynamic * a.Parts[0].Mass * math.Hypot(a.Of[0][0], a.Of[0][1])
 		if h == 0 {
 			continue
@@ -277,7 +281,7 @@ func (w *worstSlide) see(name string, weight stand.Weight, list []stand.Accelera
 		up := a.Dynamic * a.Parts[0].Mass * math.Abs(a.Of[0][2])
 		slide := stand.Sliding{Friction: friction, Weight: weight.Mass * quantity.StandardGravity, Uplift: up, Horizontal: h}
 		if f := slide.Factor(); !w.seen || f < w.factor {
-			w.seen, w.factor, w.s, w.where = true, f, slide, name+", "+a.Name
+			w.seen, w.factor, w.s, w.where, w.axis = true, f, slide, name+", "+a.Name, i
 		}
 	}
 }
@@ -293,6 +297,7 @@ func (r *run) addSliding(w worstSlide, kind, title string, limit float64, note s
 		r.skip(c.ID, "no axis accelerates horizontally")
 		return
 	}
+	r.decides(c.ID, w.axis, -1, -1)
 	f := r.m.Design.Assumptions.FloorFriction
 	c.Range = &ledger.Range{Low: w.factor, Nominal: w.factor * f.Nominal / f.Low, High: w.factor * f.High / f.Low, Of: "friction of the feet", Judged: "low friction"}
 	r.add(atLeast(c, w.factor, limit, "", ledger.Working{

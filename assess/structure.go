@@ -58,7 +58,7 @@ func (r *run) solveStructure(context.Context) error {
 	s.settle = map[int]settled{}
 	for l := structure.Low; l <= structure.High; l++ {
 		var err error
-		if s.levels[l], err = structure.New(r.m, l); err != nil {
+		if s.levels[l], err = r.opts.Studies.Study(r.m, l); err != nil {
 			return err
 		}
 		modes := 0

@@ -6,6 +6,16 @@ import (
 	"spanwright/structure"
 )
 
+// slim drops what nobody asks for after the run: an assessment may be kept for long.
+func (s *structureStudy) slim() {
+	for l := range s.levels {
+		if structure.Level(l) != level {
+			s.levels[l] = nil
+		}
+	}
+	s.forces = nil
+}
+
 // Study is the whole machine at the level of stiffness on which deflections and
 // frequencies are judged, ready to be asked about any pose. It may be used by
 // several goroutines.

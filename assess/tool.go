@@ -83,22 +83,13 @@ func (r *run) poseText(q []float64) string {
 
 // grouped sums a split by cause and lists the largest first.
 func grouped(split []structure.Share) []ledger.Contribution {
-	sum := map[string]float64{}
-	var order []string
-	for _, s := range split {
-		if _, ok := sum[s.Group]; !ok {
-			order = append(order, s.Group)
-		}
-		sum[s.Group] += s.Value
-	}
-	sort.SliceStable(order, func(i, j int) bool { return math.Abs(sum[order[i]]) > math.Abs(sum[order[j]]) })
+	groups := structure.Grouped(split)
 	const negligible = 1e-9 // of the largest: rounding, not a cause
 	var out []ledger.Contribution
-	for _, g := range order {
-		if math.Abs(sum[g]) < negligible*math.Abs(sum[order[0]]) {
-			continue
+	for _, g := range groups {
+		if math.Abs(g.Value) >= negligible*math.Abs(groups[0].Value) {
+			out = append(out, ledger.Contribution{Name: g.Group, Value: g.Value, Unit: "m"})
 		}
-		out = append(out, ledger.Contribution{Name: g, Value: sum[g], Unit: "m"})
 	}
 	return out
 }

@@ -31,6 +31,7 @@ import (
 type Base struct {
 	*grid
 	mass    *sparse.Matrix
+	inertia *sparse.Rows // mass, for several vectors at once
 	factor  *sparse.Factor
 	held    []int       // E: grounded reduced freedoms
 	ground  []float64   // G, N/m or N m/rad
@@ -40,6 +41,7 @@ type Base struct {
 	bare    []bool      // of each body: a lone node that nothing but ties holds; F is taken as 0 there
 	rest    []float64   // Q = G(I - EᵀR), row by row
 	columns []atomic.Pointer[[]float64]
+	kept    atomic.Int64 // numbers in columns
 	bases   basisCache
 }
 
@@ -59,6 +61,7 @@ func NewBase(m *Model) (*Base, error) {
 	own := *m // so that the caller may give the model other ties or cases afterwards
 	b := &Base{grid: newGrid(&own)}
 	b.mass = b.massMatrix()
+	b.inertia = sparse.NewRows(b.mass)
 	n := b.size()
 	b.bodyOf = make([]int32, n)
 	bodies := len(b.begins) - 1
@@ -242,8 +245,16 @@ func (b *Base) column(i int32) []float64 {
 	b.factor.Solve(x, x)
 	body := b.bodyOf[i]
 	c := append([]float64(nil), x[b.begins[body]:b.begins[body+1]]...)
-	b.columns[i].Store(&c) // the same numbers whoever stores them
+	if b.columns[i].CompareAndSwap(nil, &c) { // the same numbers whoever stores them
+		b.kept.Add(int64(len(c)))
+	}
 	return c
+}
+
+// Bytes is about the memory that the base takes, most of it for columns of F that poses have asked for.
+func (b *Base) Bytes() int64 {
+	const each = 8 * 200 // numbers of a freedom in matrix, factor and grid, from what small and large frames take
+	return int64(b.size())*each + 8*b.kept.Load()
 }
 
 // Freedoms returns the number of equations of the base.

@@ -2,11 +2,13 @@ package frame
 
 import (
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/mat"
 )
 
-// Change is a group of ties that a system gets, and of its own stiffness between points that it loses, all at once.
+// Change is a group of ties that a system gets, of its own stiffness between points that it loses, and of springs that
+// become stiffer or softer, all at once.
 type Change struct {
 	s     *System
 	extra *grid
@@ -15,6 +17,38 @@ type Change struct {
 	d     *mat.Dense  // B K⁻¹ Bᵀ with 1/k on the diagonal, negative for what is lost
 	lu    mat.LU      // of d
 	mass  [][]float64 // moved, of each row, by all others through the mass matrix
+}
+
+// Scaled is a scalar spring of a system whose stiffness is multiplied.
+type Scaled struct {
+	In    SpringKind
+	Index int     // of the member, spring or tie in its list in the model
+	Comp  int     // UX to RZ in own axes; for a member RX, RY, RZ at From (0 to 2) and at To (3 to 5)
+	Ratio float64 // new stiffness over old, >= 0
+}
+
+// SpringKind says where a scalar spring belongs.
+type SpringKind uint8
+
+// The kinds of springs.
+const (
+	MemberEnd SpringKind = iota
+	OwnSpring
+	OwnTie
+)
+
+// spring finds the row of a spring, nil if the model gives it no stiffness.
+func (s *System) spring(x Scaled) *row {
+	for i := range s.rows {
+		r := &s.rows[i]
+		switch {
+		case x.In == MemberEnd && r.kind == ofEnd && int(s.elements[r.of].member) == x.Index && int(r.comp%6-3+r.comp/6*3) == x.Comp,
+			x.In == OwnSpring && r.kind == ofSpring && int(r.of) == x.Index && int(r.comp) == x.Comp,
+			x.In == OwnTie && r.kind == ofTie && int(r.of) == x.Index && int(r.comp) == x.Comp:
+			return r
+		}
+	}
+	return nil
 }
 
 // Beam is the tie that stands for a straight bar without mass between two points a and b at posA and posB (m,
@@ -42,7 +76,7 @@ func Beam(id string, a, b Point, posA, posB [3]float64, roll float64, section Se
 // The error is Problems, a *MechanismError, or ErrContacts.
 //
 // Source: Sherman-Morrison-Woodbury identity.
-func (s *System) NewChange(gained, lost []Tie) (*Change, error) {
+func (s *System) NewChange(gained, lost []Tie, scaled []Scaled) (*Change, error) {
 	if s.hasContacts() {
 		return nil, fmt.Errorf("frame: change: %w", ErrContacts)
 	}
@@ -58,6 +92,13 @@ func (s *System) NewChange(gained, lost []Tie) (*Change, error) {
 			for len(out.sign) < len(out.extra.rows) {
 				out.sign = append(out.sign, float64(1-2*k))
 			}
+		}
+	}
+	for _, x := range scaled {
+		if r := s.spring(x); r != nil && x.Ratio != 1 {
+			more := *r
+			more.k = math.Abs(x.Ratio-1) * r.k
+			out.extra.rows, out.sign = append(out.extra.rows, more), append(out.sign, math.Copysign(1, x.Ratio-1))
 		}
 	}
 	f, err := s.factor()
@@ -115,14 +156,15 @@ func (c *Change) Of(st, unit *State) (float64, error) {
 	return -dotProduct(bv, held), err
 }
 
-// Modes returns the squared angular frequencies, rising, that the changed system has at most, with more masses (kg; the
-// inertia of a Mass is left out), from the modes of the system as it stands.
+// Modes returns the squared angular frequencies, rising, of the changed system from the modes of the system as it
+// stands, with more masses. softer is what parts whose own stiffness changes
+// add to the strain energies between modes i and j, see Modes.WorkOn; nil for none.
 //
-// The shapes tried are the old ones after one inverse iteration with the changed stiffness; the lowest frequency comes
-// out too high by the square of what they miss.
+// The shapes tried are the old ones after one inverse iteration with the changed stiffness. Without softer the lowest
+// frequency comes out too high by the square of what they miss.
 //
 // Source: Rayleigh-Ritz with one step of subspace iteration (Bathe, Finite Element Procedures).
-func (c *Change) Modes(m *Modes, more []Mass) ([]float64, error) {
+func (c *Change) Modes(m *Modes, softer [][]float64, more []Mass) ([]float64, error) {
 	n := len(m.shapes)
 	w := make([][]float64, n)
 	tried := make([][]float64, n) // K'⁻¹ M φ
@@ -131,12 +173,15 @@ func (c *Change) Modes(m *Modes, more []Mass) ([]float64, error) {
 		for k, x := range shape {
 			tried[i][k] = x / m.lambda[i]
 		}
+		for j := range softer {
+			addScaled(tried[i], softer[i][j]/(m.lambda[i]*m.lambda[j]), m.shapes[j])
+		}
 		if len(c.moved) == 0 {
 			continue
 		}
 		b := make([]float64, len(c.moved))
 		for k := range b {
-			b[k] = c.extra.rows[k].stretch(tried[i])
+			b[k] = c.extra.rows[k].stretch(shape) / m.lambda[i]
 		}
 		var err error
 		if w[i], err = c.held(b); err != nil {
@@ -166,21 +211,26 @@ func (s *System) ritzOf(m *Modes, tried [][]float64, more []Mass) ([]float64, er
 	for i := range more {
 		lumps[i] = s.lump(&more[i])
 	}
+	moved := make([][6]float64, 0, n*len(lumps)) // of each lump in each shape
+	for _, u := range tried {
+		for k := range lumps {
+			moved = append(moved, lumps[k].displacement(u))
+		}
+	}
 	var r ritz
 	r.resize(n)
 	for i := range n {
 		s.reduce(x, m.shapes[i])
 		for j := range n {
 			if j <= i {
-				r.k.a[i*n+j] = (dotProduct(x, carried[j]))
+				r.k.a[i*n+j] = dotProduct(x, carried[j])
 			}
 		}
 		s.reduce(x, tried[i])
 		for j := range n {
 			sum := dotProduct(x, carried[j])
 			for k := range lumps {
-				p, q := lumps[k].displacement(tried[i]), lumps[k].displacement(tried[j])
-				sum += lumps[k].m * (p[0]*q[0] + p[1]*q[1] + p[2]*q[2])
+				sum += lumps[k].between(&moved[i*len(lumps)+k], &moved[j*len(lumps)+k])
 			}
 			r.m[i*n+j] = sum
 		}
@@ -189,4 +239,26 @@ func (s *System) ritzOf(m *Modes, tried [][]float64, more []Mass) ([]float64, er
 		return nil, fmt.Errorf("%w: the shapes of the changed modes", ErrInaccurate)
 	}
 	return append([]float64(nil), r.values...), nil
+}
+
+// between is the product of two movements with the masses of the lump.
+func (l *lump) between(p, q *[6]float64) float64 {
+	sum := l.m * (p[0]*q[0] + p[1]*q[1] + p[2]*q[2])
+	for i := range 3 {
+		for j := range 3 {
+			sum += p[3+i] * l.inertia[i][j] * q[3+j]
+		}
+	}
+	return sum
+}
+
+// Carry is the work of a uniform acceleration, m/s², on masses that the state does not have, over its movements, J.
+func (s *State) Carry(acceleration [3]float64, more []Mass) float64 {
+	sum := 0.0
+	for i := range more {
+		l := s.lump(&more[i])
+		u := l.displacement(s.u)
+		sum += l.m * (acceleration[0]*u[0] + acceleration[1]*u[1] + acceleration[2]*u[2])
+	}
+	return sum
 }

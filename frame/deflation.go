@@ -1,6 +1,11 @@
 package frame
 
-import "math"
+import (
+	"math"
+	"slices"
+
+	"spanwright/sparse"
+)
 
 // deflation solves with a stiffness on the complement of its null space.
 type deflation struct {
@@ -9,6 +14,9 @@ type deflation struct {
 	free    [][]float64              // null space, M-orthonormal
 	massed  [][]float64              // M times it
 	x       []float64
+
+	// For solveFour: free and massed, one vector after the other, and scratch.
+	flat, flatMassed, sums, balanced []float64
 }
 
 // take adds a null vector; it reports whether the vector has mass of its own.
@@ -43,4 +51,23 @@ func (d *deflation) solve(dst, rhs []float64) {
 	for i, r := range d.free {
 		addScaled(dst, -dotProduct(d.massed[i], dst), r)
 	}
+}
+
+// solveFour is solve for four vectors side by side, which do not overlap, with an inverse for four.
+func (d *deflation) solveFour(inverse func(dst, rhs []float64), dst, rhs []float64) {
+	n, count := len(d.x), len(d.free)
+	if count > 0 && d.flat == nil {
+		d.flat, d.flatMassed = slices.Concat(d.free...), slices.Concat(d.massed...)
+		d.sums, d.balanced = make([]float64, lanes*count), make([]float64, lanes*n)
+	}
+	if count == 0 {
+		inverse(dst, rhs)
+		return
+	}
+	copy(d.balanced, rhs)
+	sparse.DotFour(count, d.flat, n, rhs, d.sums)
+	sparse.SubtractFour(count, d.flatMassed, n, d.sums, d.balanced)
+	inverse(dst, d.balanced)
+	sparse.DotFour(count, d.flatMassed, n, dst, d.sums)
+	sparse.SubtractFour(count, d.flat, n, d.sums, dst)
 }

@@ -26,8 +26,7 @@ type Pose struct {
 	move       []float64
 	y          []float64 // reduced scratch
 	extra      []float64 // displacements of the terms from the masses of the pose
-	wide       []float64 // F Bᵀ, leg by leg over the freedoms of its body
-	wideAt     []int32   // where each leg begins in wide; one more at the end
+	four       fourfold
 	solver     sparse.Scratch
 	eigen      sparse.Workspace
 	projection projection
@@ -281,9 +280,9 @@ func (p *Pose) reference() *Model {
 	return &m
 }
 
-func sized(x []float64, n int) []float64 {
+func sized[T any](x []T, n int) []T {
 	if cap(x) < n {
-		return make([]float64, n)
+		return make([]T, n)
 	}
 	return x[:n]
 }

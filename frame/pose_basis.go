@@ -14,9 +14,9 @@ type modalBasis struct {
 	masses []Mass
 	wanted int
 	n      int       // vectors of V, M-orthonormal
-	mv     []float64 // M V, by freedoms, rows of n
-	y      []float64 // F M V, by freedoms, rows of n
-	g      []float64 // Vᵀ M F M V, rows of n
+	y      []float64 // F M V, one vector after the other
+	rows   []float64 // the same by freedoms, rows of n
+	g      []float64 // Vᵀ M F M V, lower triangle by rows of n
 	t      []float64 // Rᵀ M V, rows of n
 	cut    float64   // squared angular frequency, 1/s², of the last deforming mode in V
 }
@@ -65,14 +65,15 @@ func (p *Pose) basisFor(n int) (*modalBasis, error) {
 // newBasis finds the modes of the uncoupled bodies.
 func (p *Pose) newBasis(wanted int) (*modalBasis, error) {
 	b, size := p.base, p.base.size()
-	d := deflation{mass: p.mulMass, inverse: func(dst, rhs []float64) { b.flexibility(&p.solver, dst, rhs) }, x: make([]float64, size)}
+	d := deflation{mass: p.mulMass, x: make([]float64, size)}
 	move := make([]float64, size)
 	for j, i := range b.held {
 		clear(move)
 		copy(move[b.begins[b.bodyOf[i]]:], b.moves[j])
 		d.take(move)
 	}
-	op := sparse.Operator{N: size, Solve: d.solve, MulM: p.mulMass}
+	inverse := func(dst, rhs []float64) { b.flexibilityFour(&p.solver, dst, rhs) }
+	op := sparse.Operator{N: size, SolveFour: func(dst, rhs []float64) { d.solveFour(inverse, dst, rhs) }, MulFour: p.mulMassFour}
 	values, shapes, err := sparse.LowestOf(op, basisSize(wanted), sparse.IterationOptions{Tolerance: basisTolerance})
 	if err != nil {
 		return nil, err
@@ -82,27 +83,43 @@ func (p *Pose) newBasis(wanted int) (*modalBasis, error) {
 	if len(values) > 0 {
 		x.cut = values[len(values)-1]
 	}
-	x.mv, x.y = make([]float64, size*x.n), make([]float64, size*x.n)
+	p.spanBy(x, v)
+	return x, nil
+}
+
+// spanBy sets up a basis of the vectors v.
+func (p *Pose) spanBy(x *modalBasis, v [][]float64) {
+	b, size := p.base, p.base.size()
+	x.y, x.rows = make([]float64, size*x.n), make([]float64, size*x.n)
 	x.g, x.t = make([]float64, x.n*x.n), make([]float64, len(b.held)*x.n)
-	mv, y, t := make([]float64, size), make([]float64, size), make([]float64, len(b.held))
-	for j := range v {
-		p.mulMass(mv, v[j])
-		b.flexibility(&p.solver, y, mv)
-		b.alongMoves(t, mv)
-		for i := range size {
-			x.mv[i*x.n+j], x.y[i*x.n+j] = mv[i], y[i]
+	u, mu, y := make([]float64, lanes*size), make([]float64, lanes*size), make([]float64, lanes*size)
+	t, s := make([]float64, lanes*len(b.held)), make([]float64, lanes*x.n)
+	mv := make([]float64, size*x.n)
+	for first := 0; first < x.n; first += lanes {
+		clear(u)
+		count := min(lanes, x.n-first)
+		for lane := range count {
+			for i, c := range v[first+lane] {
+				u[lanes*i+lane] = c
+			}
 		}
-		for i := range t {
-			x.t[i*x.n+j] = t[i]
+		p.mulMassFour(mu, u)
+		b.flexibilityFour(&p.solver, y, mu)
+		b.alongMovesFour(t, mu)
+		for lane := range count {
+			j := first + lane
+			for i := range size {
+				mv[j*size+i], x.y[j*size+i], x.rows[i*x.n+j] = mu[lanes*i+lane], y[lanes*i+lane], y[lanes*i+lane]
+			}
+			for i := range b.held {
+				x.t[i*x.n+j] = t[lanes*i+lane]
+			}
 		}
-	}
-	for i := range size {
-		row := x.y[i*x.n : (i+1)*x.n]
-		for j, m := range x.mv[i*x.n : (i+1)*x.n] {
-			if m != 0 {
-				addScaled(x.g[j*x.n:(j+1)*x.n], m, row)
+		sparse.DotFour(first+count, mv, size, y, s)
+		for lane := range count {
+			for i := range first + count {
+				x.g[(first+lane)*x.n+i] = s[lanes*i+lane]
 			}
 		}
 	}
-	return x, nil
 }

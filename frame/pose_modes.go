@@ -55,17 +55,15 @@ func (p *Pose) ModesOnce(n int, into *PoseModes) (*PoseModes, error) {
 
 // iterate finds the modes of the coupled bodies directly.
 func (p *Pose) iterate(n int, into *PoseModes) error {
-	op := sparse.Operator{N: p.base.size(), Solve: p.apply, MulM: p.mulMass}
+	op := sparse.Operator{N: p.base.size(), SolveFour: p.applyFour, MulFour: p.mulMassFour}
 	values, vectors, err := sparse.LowestOf(op, n, sparse.IterationOptions{Workspace: &p.eigen})
 	if err != nil {
 		return fmt.Errorf("frame: modes of a pose: %w", err)
 	}
 	into.resize(len(vectors), p.base.size())
 	for i, x := range vectors {
-		p.mulMass(p.y, x)
 		into.set(i, values[i])
 		copy(into.shapes[i], x)
-		scaleBy(into.shapes[i], 1/math.Sqrt(dotProduct(x, p.y)))
 	}
 	return nil
 }
@@ -87,56 +85,6 @@ func scaleBy(x []float64, f float64) {
 	for i := range x {
 		x[i] *= f
 	}
-}
-
-// spread sets up F Bᵀ: what a unit force of every leg does to its body. Columns of bare bodies stay empty.
-func (p *Pose) spread() {
-	b := p.base
-	p.wide = p.wide[:0]
-	p.wideAt = p.wideAt[:0]
-	for i := range p.legs {
-		p.wideAt = append(p.wideAt, int32(len(p.wide)))
-		body := p.places[p.legs[i].place].body
-		if b.bare[body] {
-			continue
-		}
-		from, n := len(p.wide), int(b.begins[body+1]-b.begins[body])
-		p.wide = slices.Grow(p.wide, n)[:from+n]
-		w := p.wide[from:]
-		clear(w)
-		at, c := p.leg(int32(i))
-		for k, q := range at {
-			if c[k] != 0 {
-				addScaled(w, c[k], b.column(q))
-			}
-		}
-	}
-	p.wideAt = append(p.wideAt, int32(len(p.wide)))
-}
-
-// apply sets dst = K⁻¹ rhs of the coupled bodies.
-func (p *Pose) apply(dst, rhs []float64) {
-	b := p.base
-	clear(p.force)
-	for i := range p.legs {
-		w := p.wide[p.wideAt[i]:p.wideAt[i+1]]
-		begin := b.begins[p.places[p.legs[i].place].body]
-		p.force[p.legs[i].row] += dotProduct(w, rhs[begin:int(begin)+len(w)])
-	}
-	b.alongMoves(p.move, rhs)
-	p.solveRows(p.force, p.move)
-	b.flexibility(&p.solver, dst, rhs)
-	p.hold(dst)
-}
-
-// hold takes what the tie forces and movements in force and move do to the bodies off and onto u: u - F Bᵀ force + R move.
-func (p *Pose) hold(u []float64) {
-	for i := range p.legs {
-		w := p.wide[p.wideAt[i]:p.wideAt[i+1]]
-		begin := p.base.begins[p.places[p.legs[i].place].body]
-		addScaled(u[begin:int(begin)+len(w)], -p.force[p.legs[i].row], w)
-	}
-	p.base.addMoves(u, p.move)
 }
 
 // mulMass sets dst = M x with the masses of the pose.

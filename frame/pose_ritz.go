@@ -1,6 +1,10 @@
 package frame
 
-import "math"
+import (
+	"math"
+
+	"spanwright/sparse"
+)
 
 // projection is the memory of project.
 type projection struct {
@@ -10,7 +14,10 @@ type projection struct {
 	a       []float64 // Vᵀ M K⁻¹ M V
 	small   dominant
 	ritz    ritz
-	u, mu   [][]float64
+	size    int
+	u, mu   []float64 // vectors by fours, side by side
+	turned  []float64
+	side    []float64 // -z, side by side
 }
 
 // Limits of the refinement of projected modes.
@@ -42,12 +49,12 @@ func (p *Pose) project(b *modalBasis, n int, into *PoseModes) bool {
 	}
 	size := p.base.size()
 	into.resize(n, size)
-	for len(q.u) < n {
-		q.u, q.mu = append(q.u, make([]float64, size)), append(q.mu, make([]float64, size))
-	}
 	q.ritz.resize(n)
+	q.room(n, size)
+	for first := 0; first < n; first += lanes {
+		p.lift(b, q.small.vectors[first:min(first+lanes, n)], q.four(q.u, first))
+	}
 	for i, z := range q.small.vectors[:n] {
-		p.lift(b, z, q.u[i])
 		for j := range i + 1 {
 			q.ritz.k.a[i*n+j] = 0
 			for k := range b.n { // uᵢᵀ K uⱼ = zᵢᵀ A zⱼ
@@ -63,21 +70,39 @@ func (p *Pose) project(b *modalBasis, n int, into *PoseModes) bool {
 			return false
 		}
 		if change*reduction <= modeTolerance {
+			p.shape(n, wanted, into)
 			into.resize(wanted, size)
 			return true
 		}
-		for i := range n { // one more inverse iteration
-			p.mulMass(q.mu[i], into.shapes[i])
-			p.apply(q.u[i], q.mu[i])
-		}
-		q.ritz.k.resize(n)
-		for i := range n {
-			for j := range i + 1 {
-				q.ritz.k.a[i*n+j] = dotProduct(q.u[i], q.mu[j])
-			}
-		}
+		p.invert(n, into)
 	}
 	return false
+}
+
+// room makes room for n vectors of a length, by fours.
+func (q *projection) room(n, size int) {
+	q.size = size
+	fours := (n + lanes - 1) / lanes
+	q.u, q.mu, q.turned = sized(q.u, fours*lanes*size), sized(q.mu, fours*lanes*size), sized(q.turned, fours*lanes*size)
+}
+
+// four returns the four vectors of a list among which vector i is.
+func (q *projection) four(list []float64, i int) []float64 {
+	from := i / lanes * lanes * q.size
+	return list[from : from+lanes*q.size]
+}
+
+// invert replaces u by its modes, takes one more inverse iteration and sets up ritz.k.
+func (p *Pose) invert(n int, into *PoseModes) {
+	q := &p.projection
+	p.turn(n, into)
+	q.u, q.turned = q.turned, q.u
+	for first := 0; first < n; first += lanes {
+		p.mulMassFour(q.four(q.mu, first), q.four(q.u, first))
+		p.applyFour(q.four(q.u, first), q.four(q.mu, first))
+	}
+	q.ritz.k.resize(n)
+	q.products(n, func(i, j int, v float64) { q.ritz.k.a[i*n+j] = v })
 }
 
 // projectInverse sets a = Vᵀ M K⁻¹ M V of the coupled bodies.
@@ -94,7 +119,7 @@ func (p *Pose) projectInverse(b *modalBasis) {
 		at, c := p.leg(int32(i))
 		for k, freedom := range at {
 			if c[k] != 0 {
-				addScaled(row, c[k], b.y[int(freedom)*n:(int(freedom)+1)*n])
+				addScaled(row, c[k], b.rows[int(freedom)*n:(int(freedom)+1)*n])
 			}
 		}
 	}
@@ -115,37 +140,68 @@ func (p *Pose) projectInverse(b *modalBasis) {
 	}
 }
 
-// lift sets u = K⁻¹ M V z.
-func (p *Pose) lift(b *modalBasis, z, u []float64) {
-	q, n, m, r := &p.projection, b.n, len(p.rows), len(p.base.held)
-	clear(p.force)
-	clear(p.move)
-	for j, f := range z {
-		addScaled(p.force, f, q.x[j*m:(j+1)*m])
-		addScaled(p.move, f, q.z[j*r:(j+1)*r])
+// lift sets u = K⁻¹ M V z for up to four z; u holds them side by side.
+func (p *Pose) lift(b *modalBasis, list [][]float64, u []float64) {
+	q, f, n, m, r := &p.projection, &p.four, b.n, len(p.rows), len(p.base.held)
+	q.side = sized(q.side, lanes*n)
+	clear(q.side)
+	for lane, z := range list {
+		for j, v := range z {
+			q.side[lanes*j+lane] = -v
+		}
 	}
-	p.s.backward(p.move)
-	for i, a := range p.move {
-		addScaled(p.force, a, p.p[i*m:(i+1)*m])
+	clear(f.force)
+	clear(f.move)
+	sparse.SubtractFour(n, q.x, m, q.side, f.force)
+	sparse.SubtractFour(n, q.z, r, q.side, f.move)
+	p.s.backwardFour(f.move)
+	along := sized(p.move, lanes*r)
+	p.move = along
+	for i, v := range f.move {
+		along[i] = -v
 	}
-	p.c.backward(p.force)
-	for i := range u {
-		u[i] = dotProduct(b.y[i*n:(i+1)*n], z)
-	}
+	sparse.SubtractFour(r, p.p, m, along, f.force)
+	p.c.backwardFour(f.force)
+	clear(u)
+	sparse.SubtractFour(n, b.y, p.base.size(), q.side, u)
 	p.hold(u)
 }
 
-// rayleighRitz makes n modes of the vectors u, whose products with K stand in ritz.k, and returns the largest relative
-// change of an eigenvalue among the first ones that are wanted.
-func (p *Pose) rayleighRitz(n, wanted int, into *PoseModes) float64 {
-	q := &p.projection
-	for i := range n {
-		p.mulMass(q.mu[i], q.u[i])
-		for j := range i + 1 {
-			v := dotProduct(q.u[j], q.mu[i])
-			q.ritz.m[i*n+j], q.ritz.m[j*n+i] = v, v
+// products tells the products of the vectors u with mu, for i >= j, those of the first n.
+func (q *projection) products(n int, tell func(i, j int, v float64)) {
+	for first := 0; first < n; first += lanes {
+		u := q.four(q.u, first)
+		for second := 0; second <= first; second += lanes {
+			mu := q.four(q.mu, second)
+			var sum [lanes][lanes]float64
+			for k := 0; k+lanes <= len(u); k += lanes {
+				x, y := (*[lanes]float64)(u[k:]), (*[lanes]float64)(mu[k:])
+				for i, v := range x {
+					sum[i][0] += v * y[0]
+					sum[i][1] += v * y[1]
+					sum[i][2] += v * y[2]
+					sum[i][3] += v * y[3]
+				}
+			}
+			for i := range min(lanes, n-first) {
+				for j := range min(lanes, n-second) {
+					if first+i >= second+j {
+						tell(first+i, second+j, sum[i][j])
+					}
+				}
+			}
 		}
 	}
+}
+
+// rayleighRitz solves for n modes within the vectors u, whose products with K stand in ritz.k, and returns the largest
+// relative change of an eigenvalue among the first ones that are wanted.
+func (p *Pose) rayleighRitz(n, wanted int, into *PoseModes) float64 {
+	q := &p.projection
+	for first := 0; first < n; first += lanes {
+		p.mulMassFour(q.four(q.mu, first), q.four(q.u, first))
+	}
+	q.products(n, func(i, j int, v float64) { q.ritz.m[i*n+j], q.ritz.m[j*n+i] = v, v })
 	if !q.ritz.solve() {
 		return math.NaN()
 	}
@@ -156,10 +212,46 @@ func (p *Pose) rayleighRitz(n, wanted int, into *PoseModes) float64 {
 			change = math.Max(change, math.Abs(lambda-into.lambda[i])/lambda)
 		}
 		into.set(i, lambda)
-		clear(into.shapes[i])
-		for j := range n { // yᵀ K y = 1, so the modal mass is 1/λ
-			addScaled(into.shapes[i], q.ritz.v[i*n+j]*math.Sqrt(lambda), q.u[j])
-		}
 	}
 	return change
+}
+
+// turn sets turned to the n modes that rayleighRitz found within u, of modal mass 1 kg.
+func (p *Pose) turn(n int, into *PoseModes) {
+	q := &p.projection
+	for first := 0; first < n; first += lanes {
+		to := q.four(q.turned, first)
+		clear(to)
+		for second := 0; second < n; second += lanes {
+			var c [lanes][lanes]float64 // from, to
+			for i := range min(lanes, n-first) {
+				f := math.Sqrt(into.lambda[first+i]) // yᵀ K y = 1, so the modal mass is 1/λ
+				for j := range min(lanes, n-second) {
+					c[j][i] = q.ritz.v[(first+i)*n+second+j] * f
+				}
+			}
+			from := q.four(q.u, second)
+			for k := 0; k+lanes <= len(to); k += lanes {
+				x, y := (*[lanes]float64)(from[k:]), (*[lanes]float64)(to[k:])
+				for j, v := range x {
+					y[0] += v * c[j][0]
+					y[1] += v * c[j][1]
+					y[2] += v * c[j][2]
+					y[3] += v * c[j][3]
+				}
+			}
+		}
+	}
+}
+
+// shape gives the shapes of the first modes to into.
+func (p *Pose) shape(n, wanted int, into *PoseModes) {
+	q := &p.projection
+	p.turn(n, into)
+	for i := range wanted {
+		from, x := q.four(q.turned, i)[i%lanes:], into.shapes[i]
+		for k := range x {
+			x[k] = from[lanes*k]
+		}
+	}
 }

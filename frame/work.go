@@ -34,15 +34,20 @@ func (s *System) Work(st *State, measure Measure) (work *VirtualWork, unit *Stat
 	return work, unit, nil
 }
 
-// Work tells where mode i has its strain energy: the parts of (2πf)², 1/s², since the modal mass is 1 kg.
+// WorkOn is the work of mode i on the movements of mode j; the modal masses are 1 kg. That of a mode on itself tells
+// where it has its strain energy: the parts of (2πf)², 1/s². That of two modes adds up to 0.
 //
 // Source: Rayleigh's quotient; the derivative of an eigenvalue with respect to a parameter of K is φᵀ K' φ.
-func (m *Modes) Work(i int) *VirtualWork {
+func (m *Modes) WorkOn(i, j int) *VirtualWork {
 	s := &System{grid: m.grid}
-	still := &State{grid: m.grid, u: m.shapes[i], loads: &loading{full: make([]float64, m.full)}}
-	e := s.workOf(still, still)
-	e.Total = m.lambda[i]
-	return e
+	still := func(i int) *State {
+		return &State{grid: m.grid, u: m.shapes[i], loads: &loading{full: make([]float64, m.full)}}
+	}
+	w := s.workOf(still(i), still(j))
+	if i == j {
+		w.Total = m.lambda[i]
+	}
+	return w
 }
 
 // workOf sums the work of one state's forces on another's movements by parts.

@@ -280,12 +280,35 @@ func belts(s *situation, c ledger.Check) []proposal {
 			Title: fmt.Sprintf("belt of axis %s at %s of tension at rest", a.Spec.ID, force(rest)), Why: "a belt that goes slack jumps teeth",
 			Edits: []Edit{{Path: axisPath(a, "drive.pretension"), Value: force(rest)}}, Estimate: s.goal(), By: "the slack run rises with the tension at rest",
 		}}
+	case "axis.belt.cord":
+		if p, ok := s.looserBelt(a, c); ok {
+			return append([]proposal{p}, s.widerBelts(a, c)...)
+		}
 	case "axis.belt.pulley":
 		return []proposal{{
 			Title: fmt.Sprintf("pulley of axis %s with %d teeth", a.Spec.ID, now.MinTeeth), Why: "the belt's least bend",
 			Edits: []Edit{{Path: axisPath(a, "drive.pulley_teeth"), Value: fmt.Sprint(now.MinTeeth)}}, Estimate: 1, By: "count",
 		}}
 	}
+	return s.widerBelts(a, c)
+}
+
+// looserBelt lowers the tension at rest as far as the slack run allows.
+func (s *situation) looserBelt(a *machine.Axis, c ledger.Check) (proposal, bool) {
+	slack := s.checks["axis."+a.Spec.ID+".belt.slack"]
+	spare := slack.Value - slack.Limit/s.goal()
+	rest := downTwo(math.Max(a.Pretension-spare, a.Pretension-(c.Value-c.Limit*s.goal())))
+	if !(spare > 0) || !(rest < a.Pretension) {
+		return proposal{}, false
+	}
+	return proposal{
+		Title: fmt.Sprintf("belt of axis %s at %s of tension at rest instead of %s", a.Spec.ID, force(rest), force(a.Pretension)), Why: "the tight run carries the tension at rest too; the slack run has some to spare",
+		Edits: []Edit{{Path: axisPath(a, "drive.pretension"), Value: force(rest)}}, Estimate: (c.Value - (a.Pretension - rest)) / c.Limit, By: "both runs follow the tension at rest",
+	}, true
+}
+
+func (s *situation) widerBelts(a *machine.Axis, c ledger.Check) []proposal {
+	now := a.Belt
 	return swaps(s, c, listed[*parts.Belt](s, "belt"), swap[*parts.Belt]{
 		path: axisPath(a, "drive.belt"), noun: "belt", now: now.ID, pieces: a.Length * 2, cost: now.CostPerM,
 		factor: func(p *parts.Belt) float64 {
@@ -301,42 +324,45 @@ func belts(s *situation, c ledger.Check) []proposal {
 	})
 }
 
-// axisParts proposes a larger axis with the same kind of drive. Static safety
-// goes with C_0, mean load with C, life with its cube, sag with 1/I.
+// axisParts proposes a larger axis with the same kind of drive.
 func axisParts(s *situation, c ledger.Check) []proposal {
 	a := s.axis(c)
 	if a == nil {
 		return nil
 	}
 	now := a.Part
-	nowI := s.stiffness(now.Profile)
 	return swaps(s, c, listed[*parts.Axis](s, "axis"), swap[*parts.Axis]{
 		path: axisPath(a, "part"), noun: "axis part", now: now.ID, pieces: float64(len(a.Beams)), cost: now.Cost + now.CostPerM*a.Length,
-		factor: func(p *parts.Axis) float64 {
-			block, ok := s.parts.Block(p.Block)
-			if !ok || p.Drive != now.Drive {
-				return never()
-			}
-			switch c.Kind {
-			case "axis.guide.static":
-				return bigger(a.Block.C0, block.C0)
-			case "axis.guide.load":
-				return bigger(a.Block.C, block.C)
-			case "axis.guide.life":
-				return math.Pow(bigger(a.Block.C, block.C), 3)
-			case "axis.length":
-				return bigger(now.MaxLength, p.MaxLength)
-			case "axis.speed":
-				return bigger(now.VMax, p.VMax)
-			case "axis.acceleration":
-				return bigger(now.AMax, p.AMax)
-			case "axis.support.sag":
-				return bigger(nowI, s.stiffness(p.Profile))
-			}
-			return never()
-		},
-		why: "larger blocks and beam carry more", by: "C_0, C, C3 of the blocks, 1/I of the beam",
+		factor: func(p *parts.Axis) float64 { return s.axisFactor(a, c.Kind, p) },
+		why:    "larger blocks and beam carry more", by: "C_0, C, C3 of the blocks, 1/I of the beam",
 	})
+}
+
+// axisFactor is the factor of another axis part on the utilisation of a check.
+// Static safety goes with C_0, mean load with C, life with its cube, sag with 1/I.
+func (s *situation) axisFactor(a *machine.Axis, kind string, p *parts.Axis) float64 {
+	now := a.Part
+	block, ok := s.parts.Block(p.Block)
+	if !ok || p.Drive != now.Drive {
+		return never()
+	}
+	switch kind {
+	case "axis.guide.static":
+		return bigger(a.Block.C0, block.C0)
+	case "axis.guide.load":
+		return bigger(a.Block.C, block.C)
+	case "axis.guide.life":
+		return math.Pow(bigger(a.Block.C, block.C), 3)
+	case "axis.length":
+		return bigger(now.MaxLength, p.MaxLength)
+	case "axis.speed":
+		return bigger(now.VMax, p.VMax)
+	case "axis.acceleration":
+		return bigger(now.AMax, p.AMax)
+	case "axis.support.sag":
+		return bigger(s.stiffness(now.Profile), s.stiffness(p.Profile))
+	}
+	return never()
 }
 
 // stiffness is the larger bending stiffness EI of a profile, N m²; NaN if unknown.

@@ -193,6 +193,18 @@ func last(list []float64) float64 {
 	return list[len(list)-1]
 }
 
+// carrierLength lets the cable carrier have the length that its loop needs.
+func carrierLength(s *situation, c ledger.Check) []proposal {
+	a := s.axis(c)
+	if a == nil {
+		return nil
+	}
+	return []proposal{{
+		Title: "cable carrier " + a.Spec.ID + " as long as its loop needs", Why: "the least whole number of links",
+		Edits: []Edit{{Path: "equipment.carriers." + a.Spec.ID + ".length", Remove: true}}, Estimate: 1, By: "geometry of the loop",
+	}}
+}
+
 // carrierTray carries the upper run.
 func carrierTray(s *situation, c ledger.Check) []proposal {
 	a := s.axis(c)
@@ -247,5 +259,3 @@ func (s *situation) holdsCables(p *parts.Carrier, cables []design.Cable) bool {
 	}
 	return width <= p.Inner[0]
 }
-
-func endsWith(name, phrase string) bool { return strings.HasSuffix(name, phrase) }

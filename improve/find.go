@@ -106,14 +106,13 @@ func (s *situation) propose(c ledger.Check) (out []proposal, why string) {
 		}
 		asked = true
 		for _, p := range f.propose(s, c) {
-			key := keyOf(p.Edits)
-			if len(p.Edits) == 0 || seen[key] || !(p.Estimate < c.Utilisation) && !math.IsNaN(p.Estimate) {
-				continue
+			if key := keyOf(p.Edits); len(p.Edits) > 0 && !seen[key] {
+				seen[key] = true
+				out = append(out, p)
 			}
-			seen[key] = true
-			out = append(out, p)
 		}
 	}
+	out = slices.DeleteFunc(s.foresee(c, out), func(p proposal) bool { return !(p.Estimate < c.Utilisation) && !math.IsNaN(p.Estimate) })
 	slices.SortStableFunc(out, func(a, b proposal) int { return cmp.Compare(s.rank(a), s.rank(b)) })
 	switch {
 	case len(out) > 0:

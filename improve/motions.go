@@ -3,9 +3,12 @@ package improve
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"spanwright/ledger"
 	"spanwright/machine"
+	"spanwright/motion"
+	"spanwright/structure"
 )
 
 // slower proposes a lower programmed speed: the value goes with it.
@@ -119,14 +122,20 @@ func sooner(s *situation, c ledger.Check) []proposal {
 	if !(waits > 0.05) { // own choice: less is not worth it
 		return nil
 	}
-	settle := ledger.Check{ID: "tool.settle", Kind: "tool.settle", Utilisation: 1}
+	settle := ledger.Check{ID: "tool.settle", Kind: "tool.settle", Utilisation: s.settled(unchanged)}
 	var out []proposal
-	for _, p := range append(calmer(s, settle), moreBraces(s, settle)...) {
-		p.Estimate, p.By = c.Utilisation*(1-waits*(1-p.Estimate)), p.By+"; of the time that is waited"
+	for _, p := range calmer(s, settle) {
+		p.Estimate, p.By = c.Utilisation*(1-waits*(1-p.Estimate/settle.Utilisation)), p.By+"; of the time that is waited"
+		out = append(out, p)
+	}
+	for _, p := range moreBraces(s, settle) {
+		p.By = foreseenBy(c.Kind) + "; of the time that is waited"
 		out = append(out, p)
 	}
 	return out
 }
+
+func unchanged(structure.Swing, []motion.Profile) (amplitude, hz float64) { return 1, 1 }
 
 // calmer proposes what leaves less swing behind: a jerk time of one period of the
 // lowest mode, an input shaper, a slower ramp. A ramp of one period leaves no
@@ -142,47 +151,80 @@ func calmer(s *situation, c ledger.Check) []proposal {
 		if j := downTwo(l.Acceleration * f); l.Jerk == nil || j < *l.Jerk {
 			out = append(out, proposal{
 				Title: fmt.Sprintf("jerk of axis %s at %s: a ramp of one period of %.3g Hz", a.Spec.ID, jerk(j), f), Why: "a ramp as long as the period leaves the mode at rest",
-				Edits: []Edit{{Path: axisPath(a, "limits.jerk"), Value: jerk(j)}}, Estimate: c.Utilisation / 2, By: "rough: swing ~ sin(pi f t_j)/(pi f t_j)", cost: free,
+				Edits: []Edit{{Path: axisPath(a, "limits.jerk"), Value: jerk(j)}}, Estimate: s.settled(ramped(a, l.Acceleration, j)), By: rampRule, cost: free,
 			})
 		}
 		if a.Spec.Shaper == "none" {
-			for i, kind := range []string{"zv", "zvd"} {
+			for _, kind := range []string{"zv", "zvd"} {
 				out = append(out, proposal{
 					Title: fmt.Sprintf("input shaper %s on axis %s", kind, a.Spec.ID), Why: "two or three part moves whose swings cancel; costs half a period each",
-					Edits: []Edit{{Path: axisPath(a, "shaper"), Value: kind}}, Estimate: c.Utilisation / (3 + float64(i)), By: "rough: residual of a frequency off by a tenth", cost: free,
+					Edits: []Edit{{Path: axisPath(a, "shaper"), Value: kind}}, Estimate: s.settled(s.shaped(a, kind)), By: "rough: what the shaper leaves of each swing, of this axis alone", cost: free,
 				})
 			}
 		}
 		slow := downTwo(l.Acceleration * 0.7)
 		out = append(out, proposal{
 			Title: fmt.Sprintf("acceleration of axis %s at %s instead of %s", a.Spec.ID, acceleration(slow), acceleration(l.Acceleration)), Why: "the swing goes with the acceleration",
-			Edits: []Edit{{Path: axisPath(a, "limits.acceleration"), Value: acceleration(slow)}}, Estimate: c.Utilisation * slow / l.Acceleration, By: "goes with a", cost: free,
+			Edits: []Edit{{Path: axisPath(a, "limits.acceleration"), Value: acceleration(slow)}}, Estimate: s.settled(ramped(a, slow, valueOf(l.Jerk, 0))), By: rampRule, cost: free,
 		})
 	}
 	return out
 }
 
-// slowerShake lowers the acceleration that tips or slides the stand most: that
-// of the axis that the working names.
-func slowerShake(s *situation, c ledger.Check) []proposal {
-	name := inputFrom(c, "H") + inputFrom(c, "M_s")
-	var out []proposal
-	for _, a := range s.m.Axes {
-		l := a.Spec.Limits
-		key, now := "acceleration", l.Acceleration
-		phrase := a.Spec.ID + " at full acceleration"
-		if c.Kind == "stand.tipping.stop" || c.Kind == "stand.sliding.stop" {
-			key, now, phrase = "stop_deceleration", valueOf(l.Stop, 1.5*l.Acceleration), a.Spec.ID+" in an emergency stop"
+const rampRule = "rough: what the ramps leave of each swing, of this axis alone"
+
+// ramped is how each swing changes with the ramps of an axis (jerk 0: none),
+// where it moves and decides the swing.
+func ramped(a *machine.Axis, accel, jerk float64) func(structure.Swing, []motion.Profile) (amplitude, hz float64) {
+	return func(x structure.Swing, profiles []motion.Profile) (float64, float64) {
+		p := &profiles[a.Index]
+		if !(p.Duration() > 0) {
+			return 1, 1
 		}
-		if !endsWith(name, phrase) {
-			continue
+		mode := motion.Mode{Frequency: x.Hz}
+		now, err := motion.Plan(math.Abs(p.Stroke()), motion.Limits{Speed: p.PeakSpeed(), Accel: accel, Jerk: jerk})
+		before := mode.Envelope(p)
+		if err != nil || !(before > 0) {
+			return 1, 1
 		}
-		to := downTwo(now * s.goal() / c.Utilisation)
-		out = append(out, proposal{
-			Title: fmt.Sprintf("%s of axis %s at %s instead of %s", map[bool]string{true: "acceleration", false: "stop deceleration"}[key == "acceleration"], a.Spec.ID, acceleration(to), acceleration(now)),
-			Why:   "the horizontal force goes with it; see cycle time and stopping distance",
-			Edits: []Edit{{Path: axisPath(a, "limits."+key), Value: acceleration(to)}}, Estimate: c.Utilisation * to / now, By: "goes with a", cost: free,
-		})
+		if now.Duration() < p.Duration() { // another axis decides how long the move takes
+			now = now.Stretched(p.Duration())
+		}
+		return mode.Envelope(&now) / before, 1
 	}
-	return out
+}
+
+// shaped is how each swing changes with an input shaper on an axis.
+func (s *situation) shaped(a *machine.Axis, kind string) func(structure.Swing, []motion.Profile) (amplitude, hz float64) {
+	shaper := motion.ZV(s.found.Tuned())
+	if kind == "zvd" {
+		shaper = motion.ZVD(s.found.Tuned())
+	}
+	zeta := s.design.Assumptions.Damping.Low
+	return func(x structure.Swing, profiles []motion.Profile) (float64, float64) {
+		if !(profiles[a.Index].Duration() > 0) {
+			return 1, 1
+		}
+		return shaper.Residual(motion.Mode{Frequency: x.Hz, Damping: zeta}), 1
+	}
+}
+
+// slowerShake lowers the acceleration that tips or slides the stand most.
+func slowerShake(s *situation, c ledger.Check) []proposal {
+	d, known := s.found.Decisive(c.ID)
+	if !known || d.Axis < 0 {
+		return nil
+	}
+	a := s.m.Axes[d.Axis]
+	l := a.Spec.Limits
+	key, what, now := "acceleration", "acceleration", l.Acceleration
+	if strings.HasSuffix(c.Kind, ".stop") {
+		key, what, now = "stop_deceleration", "stop deceleration", valueOf(l.Stop, 1.5*l.Acceleration)
+	}
+	to := downTwo(now * s.goal() / c.Utilisation)
+	return []proposal{{
+		Title: fmt.Sprintf("%s of axis %s at %s instead of %s", what, a.Spec.ID, acceleration(to), acceleration(now)),
+		Why:   "the horizontal force goes with it; see cycle time and stopping distance",
+		Edits: []Edit{{Path: axisPath(a, "limits."+key), Value: acceleration(to)}}, Estimate: c.Utilisation * to / now, By: "goes with a", cost: free,
+	}}
 }

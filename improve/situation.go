@@ -22,6 +22,8 @@ type proposal struct {
 	By       string  // how it was estimated
 	cost     float64 // rough change of the cost, to rank with
 	spoils   bool    // expected to put another check over its limit
+
+	structural bool // the estimate is to be foreseen from the sensitivities
 }
 
 // family is a rule: the kinds of checks it knows, as patterns in which a star
@@ -48,7 +50,7 @@ type situation struct {
 	parts  *parts.Catalogue
 	checks map[string]ledger.Check
 
-	push []share // of the tool's yielding to a push where it is softest; nil until asked
+	ahead outlook
 }
 
 func newSituation(found *assess.Assessment, catalogue *parts.Catalogue) *situation {
@@ -78,26 +80,6 @@ func input(c ledger.Check, symbol string) float64 {
 		}
 	}
 	return math.NaN()
-}
-
-// inputName is the name of an input, with the place where it was found.
-func inputName(c ledger.Check, symbol string) string {
-	for _, in := range c.Working.Inputs {
-		if in.Symbol == symbol {
-			return in.Name
-		}
-	}
-	return ""
-}
-
-// inputFrom is where an input comes from.
-func inputFrom(c ledger.Check, symbol string) string {
-	for _, in := range c.Working.Inputs {
-		if in.Symbol == symbol {
-			return in.From
-		}
-	}
-	return ""
 }
 
 // goal is the utilisation that a freely chosen value aims at: a little below

@@ -13,6 +13,10 @@ type Operator struct {
 	Shift float64                  // σ, unit of λ; not above the lowest eigenvalue wanted
 	Solve func(dst, rhs []float64) // dst = (K - σM)⁻¹ rhs; the vectors do not overlap
 	MulM  func(dst, x []float64)   // dst = M x; the vectors do not overlap
+
+	// The same for four vectors side by side, see Lanes. They are used instead if they are given, both.
+	SolveFour func(dst, rhs []float64)
+	MulFour   func(dst, x []float64)
 }
 
 // functionLanes takes the vectors of an Operator one by one.
@@ -23,11 +27,19 @@ type functionLanes struct {
 
 func (f *functionLanes) order() int { return f.op.N }
 
-func (f *functionLanes) solve(dst, rhs []float64, lanes int) { f.apply(f.op.Solve, dst, rhs, lanes) }
+func (f *functionLanes) solve(dst, rhs []float64, lanes int) {
+	f.apply(f.op.Solve, f.op.SolveFour, dst, rhs, lanes)
+}
 
-func (f *functionLanes) multiply(dst, x []float64, lanes int) { f.apply(f.op.MulM, dst, x, lanes) }
+func (f *functionLanes) multiply(dst, x []float64, lanes int) {
+	f.apply(f.op.MulM, f.op.MulFour, dst, x, lanes)
+}
 
-func (f *functionLanes) apply(what func(dst, x []float64), dst, x []float64, lanes int) {
+func (f *functionLanes) apply(what, four func(dst, x []float64), dst, x []float64, lanes int) {
+	if four != nil {
+		four(dst, x)
+		return
+	}
 	for lane := range lanesMany {
 		if lane >= lanes {
 			for i := range f.to {
@@ -56,20 +68,7 @@ type factorLanes struct {
 
 func (p *factorLanes) order() int { return p.f.sym.n }
 
-func (p *factorLanes) solve(dst, rhs []float64, _ int) {
-	const w = lanesMany
-	s, sym := &p.scratch, p.f.sym
-	s.prepare(p.f, w)
-	for k, i := range sym.perm {
-		*(*[w]float64)(s.x[w*k:]) = *(*[w]float64)(rhs[w*int(i):])
-	}
-	s.forward()
-	s.scale()
-	s.backward()
-	for k, i := range sym.perm {
-		*(*[w]float64)(dst[w*int(i):]) = *(*[w]float64)(s.x[w*k:])
-	}
-}
+func (p *factorLanes) solve(dst, rhs []float64, _ int) { p.f.SolveFour(&p.scratch, dst, rhs) }
 
 func (p *factorLanes) multiply(dst, x []float64, _ int) {
 	n := p.order()

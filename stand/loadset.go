@@ -65,6 +65,7 @@ type Judged struct {
 	Edges    []Tipping // every edge of the footprint
 	Critical Tipping   // the edge with the smallest factor
 	Limit    float64   // least factor
+	By       int       // place of the acceleration among Moves or Stops; -1 for push and tilt
 }
 
 // Utilisation is the limit over the factor; +Inf where the machine falls by itself.
@@ -87,14 +88,14 @@ func (j Judged) EdgeName() string {
 // stop in both senses, the accidental push and the tilted floor over every edge.
 func (f Footprint) Judge(s Standing, l Limits) ([]Judged, error) {
 	var out []Judged
-	add := func(name string, kind Kind, limit float64, edges []Tipping, err error) error {
+	add := func(name string, kind Kind, by int, limit float64, edges []Tipping, err error) error {
 		if err != nil {
 			return fmt.Errorf("%s, %s: %w", s.Name, name, err)
 		}
 		if !(limit > 0) {
 			return fmt.Errorf("%w: least tipping factor %g", given.ErrRefused, limit)
 		}
-		out = append(out, Judged{Name: s.Name + ", " + name, Kind: kind, Edges: edges, Critical: critical(edges), Limit: limit})
+		out = append(out, Judged{Name: s.Name + ", " + name, Kind: kind, Edges: edges, Critical: critical(edges), Limit: limit, By: by})
 		return nil
 	}
 	for _, g := range [...]struct {
@@ -102,7 +103,7 @@ func (f Footprint) Judge(s Standing, l Limits) ([]Judged, error) {
 		limit float64
 		list  []Acceleration
 	}{{Operating, l.Operating, s.Moves}, {EmergencyStop, l.EmergencyStop, s.Stops}} {
-		for _, a := range g.list {
+		for i, a := range g.list {
 			for _, sense := range [...]float64{1, -1} {
 				actions, err := a.actions(sense)
 				if err != nil {
@@ -110,7 +111,7 @@ func (f Footprint) Judge(s Standing, l Limits) ([]Judged, error) {
 				}
 				edges, err := f.Tipping(s.Weight, actions)
 				name := a.Name + map[float64]string{1: " +", -1: " -"}[sense]
-				if err := add(name, g.kind, g.limit, edges, err); err != nil {
+				if err := add(name, g.kind, i, g.limit, edges, err); err != nil {
 					return nil, err
 				}
 			}
@@ -118,11 +119,11 @@ func (f Footprint) Judge(s Standing, l Limits) ([]Judged, error) {
 	}
 	force, height := AccidentalPush(s.Weight.Mass, s.Height)
 	edges, err := f.Pushed(s.Weight, force, height)
-	if err := add(string(Push), Push, l.Push, edges, err); err != nil {
+	if err := add(string(Push), Push, -1, l.Push, edges, err); err != nil {
 		return nil, err
 	}
 	edges, err = f.Tilted(s.Weight, tiltAngle)
-	return out, add(string(Tilt), Tilt, l.Tilt, edges, err)
+	return out, add(string(Tilt), Tilt, -1, l.Tilt, edges, err)
 }
 
 // AccidentalPush is 250 N or a fifth of the weight, whichever is less (N), at

@@ -54,14 +54,12 @@ type Stressed struct {
 // Forces solves weight, payload and the acceleration of every axis at each pose
 // and adds them up for each combination.
 func (s *Study) Forces(poses [][]float64, combos []Combination) (*Forces, error) {
-	parts := make([]*poseForces, len(poses))
-	errs := make([]error, len(poses))
-	s.spread(len(poses), func(w *worker, i int) { parts[i], errs[i] = w.forces(poses[i]) })
+	parts, err := recall(s, question{what: "forces", loaded: true}, poses, (*poseForces).size, func(w *worker, i int) (*poseForces, error) { return w.forces(poses[i]) })
+	if err != nil {
+		return nil, fmt.Errorf("forces at %w", err)
+	}
 	out := &Forces{Poses: poses, Combos: combos, Joints: map[string][]Force{}, Ends: make([][2][]Force, len(s.m.Members)), Stress: make([]Stressed, len(s.m.Members))}
 	for i, p := range parts {
-		if errs[i] != nil {
-			return nil, fmt.Errorf("forces at pose %v: %w", poses[i], errs[i])
-		}
 		for c, combo := range combos {
 			out.add(s.m, p, i, c, combo)
 		}
@@ -77,6 +75,22 @@ type poseForces struct {
 	inner  [][][]frame.Inner // member, case, station
 }
 
+// size is about the memory that they take, bytes.
+func (p *poseForces) size() int64 {
+	const six, inner = 48, 64
+	n := int64(0)
+	for _, f := range p.joints {
+		n += six*int64(len(f)) + 80
+	}
+	for i, e := range p.ends {
+		n += 2*six*int64(len(e[0])) + 48
+		for _, s := range p.inner[i] {
+			n += inner * int64(len(s))
+		}
+	}
+	return n
+}
+
 func (w *worker) forces(q []float64) (*poseForces, error) {
 	if err := w.set(q, true); err != nil {
 		return nil, err
@@ -84,10 +98,7 @@ func (w *worker) forces(q []float64) (*poseForces, error) {
 	m := w.s.m
 	p := &poseForces{joints: map[string][]Six{}, ends: make([][2][]Six, len(m.Members)), inner: make([][][]frame.Inner, len(m.Members))}
 	cases := append([]*frame.Prepared{w.s.dead, w.s.payload}, w.s.accel...)
-	ties, err := Ties(m, q)
-	if err != nil {
-		return nil, err
-	}
+	var err error
 	for _, load := range cases {
 		if w.state, err = w.pose.Static(load, w.state); err != nil {
 			return nil, err
@@ -99,7 +110,7 @@ func (w *worker) forces(q []float64) (*poseForces, error) {
 			}
 			p.joints[id] = append(p.joints[id], f)
 		}
-		for i, t := range ties {
+		for i, t := range w.ties {
 			put(t.ID, w.state.TieForces(i))
 		}
 		for _, c := range m.Connections {

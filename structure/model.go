@@ -154,16 +154,29 @@ func addFeet(out *frame.Model, m *machine.Machine, level Level) {
 func Ties(m *machine.Machine, q []float64) ([]frame.Tie, error) {
 	var out []frame.Tie
 	for _, a := range m.Axes {
-		for i, blk := range a.Blocks {
-			out = append(out, blockTie(m, a, i, blk, q))
-		}
-		drives, err := driveTies(m, a, q)
+		own, err := axisTies(m, a, q[a.Index])
 		if err != nil {
-			return nil, &PartError{"axes." + a.Spec.ID + ".drive", err}
+			return nil, err
 		}
-		out = append(out, drives...)
+		out = append(out, own...)
 	}
 	return out, nil
+}
+
+// axisTies are the guide blocks and drives of one axis. Where the other axes
+// stand makes no difference, not even in the last digit.
+func axisTies(m *machine.Machine, a *machine.Axis, x float64) ([]frame.Tie, error) {
+	q := make([]float64, len(m.Axes))
+	q[a.Index] = x
+	out := make([]frame.Tie, 0, len(a.Blocks)+len(a.Beams))
+	for i, blk := range a.Blocks {
+		out = append(out, blockTie(m, a, i, blk, q))
+	}
+	drives, err := driveTies(m, a, q)
+	if err != nil {
+		return nil, &PartError{"axes." + a.Spec.ID + ".drive", err}
+	}
+	return append(out, drives...), nil
 }
 
 // ownAxes are the rows of an axis's guide frame: travel, sideways, normal.

@@ -35,7 +35,7 @@ func (s *Study) ModeShapes(q []float64, loaded bool, n int) ([]ModeShape, error)
 	if err := w.set(q, loaded); err != nil {
 		return nil, fmt.Errorf("pose %v: %w", q, err)
 	}
-	modes, err := w.pose.ModesOnce(min(n, s.base.Freedoms()), nil)
+	modes, err := w.pose.Modes(min(n, s.base.Freedoms()), nil)
 	if err != nil {
 		return nil, fmt.Errorf("pose %v: %w", q, err)
 	}

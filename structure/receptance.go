@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"fmt"
 	"math/cmplx"
 
 	"spanwright/frame"
@@ -24,6 +25,16 @@ const receptanceModes = 10
 //
 // Source: modal superposition with static correction, see frame.Response.
 func (s *Study) Receptances(q []float64, damping float64, points int) ([]Receptance, error) {
+	about := question{what: fmt.Sprint("receptance, damping ", damping), number: points, loaded: true}
+	size := func(r []Receptance) int64 { return 32 * int64(len(r)) }
+	found, err := recall(s, about, [][]float64{q}, size, func(*worker, int) ([]Receptance, error) { return s.receptances(q, damping, points) })
+	if err != nil {
+		return nil, err
+	}
+	return found[0], nil
+}
+
+func (s *Study) receptances(q []float64, damping float64, points int) ([]Receptance, error) {
 	system, err := s.Reference(q, true)
 	if err != nil {
 		return nil, err

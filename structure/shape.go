@@ -61,9 +61,11 @@ type Posed struct {
 
 // Posed solves one pose with the payload on or off; modes is the number of
 // natural frequencies wanted. What a force at the tool does is the same loaded
-// or not.
+// or not. Whoever asks for one pose soon asks for more, so the frequencies are
+// found in a basis that all poses share.
 func (s *Study) Posed(q []float64, loaded bool, modes int) (*Posed, error) {
 	w := s.worker()
+	w.many = true
 	if err := w.set(q, loaded); err != nil {
 		return nil, fmt.Errorf("pose %v: %w", q, err)
 	}

@@ -2,6 +2,7 @@ package structure
 
 import (
 	"math"
+	"unsafe"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -20,19 +21,16 @@ type Skew struct {
 // Skews solves the skew of a pair's bridge at each pose: guides, drives, line
 // shaft, bridge, stand, all in the one model.
 func (s *Study) Skews(pair *machine.Axis, poses [][]float64) ([]Skew, error) {
-	out := make([]Skew, len(poses))
-	errs := make([]error, len(poses))
-	s.spread(len(poses), func(w *worker, i int) { out[i], errs[i] = w.skew(pair, poses[i]) })
-	for _, err := range errs {
-		if err != nil {
-			return nil, err
-		}
+	size := func(Skew) int64 { return int64(unsafe.Sizeof(Skew{})) }
+	out, err := recall(s, question{what: "skew", number: pair.Index, loaded: true}, poses, size, func(w *worker, i int) (Skew, error) { return w.skew(pair, poses[i]) })
+	for i := range out {
+		out[i].Q = poses[i]
 	}
-	return out, nil
+	return out, err
 }
 
 func (w *worker) skew(pair *machine.Axis, q []float64) (Skew, error) {
-	out := Skew{Q: q}
+	var out Skew
 	if err := w.set(q, true); err != nil {
 		return out, err
 	}

@@ -1,6 +1,7 @@
 package structure
 
 import (
+	"fmt"
 	"strings"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -27,8 +28,8 @@ func (s *Study) Reference(q []float64, loaded bool) (*frame.System, error) {
 	}
 	model := *s.model
 	model.Ties = append(append([]frame.Tie(nil), s.model.Ties...), ties...)
-	if loaded && s.m.Payload.Kg > 0 {
-		model.Masses = append(append([]frame.Mass(nil), s.model.Masses...), lump(s.m, payloadBody, s.m.Payload))
+	if loaded {
+		model.Masses = append(append([]frame.Mass(nil), s.model.Masses...), s.loaded...)
 	}
 	return frame.Assemble(&model)
 }
@@ -49,6 +50,17 @@ func (s *Study) Split(q []float64, along r3.Vec) ([]Share, error) {
 
 // splitOf splits the tool point's deflection along a unit vector in a load case.
 func (s *Study) splitOf(q []float64, load frame.Case, along r3.Vec) ([]Share, error) {
+	about := question{what: fmt.Sprint("split of ", load.ID, array(along)), loaded: true}
+	size := func(p *frame.Split) int64 { return 120 * int64(len(p.Members)+len(p.Springs)+len(p.Ties)) }
+	found, err := recall(s, about, [][]float64{q}, size, func(*worker, int) (*frame.Split, error) { return s.whole(q, load, along) })
+	if err != nil {
+		return nil, err
+	}
+	return s.shares(found[0]), nil
+}
+
+// whole splits on the whole model of a pose.
+func (s *Study) whole(q []float64, load frame.Case, along r3.Vec) (*frame.Split, error) {
 	system, err := s.Reference(q, true)
 	if err != nil {
 		return nil, err
@@ -57,11 +69,11 @@ func (s *Study) splitOf(q []float64, load frame.Case, along r3.Vec) ([]Share, er
 	if err != nil {
 		return nil, err
 	}
-	measure := frame.Measure{{At: s.toolPoint(), Along: [6]float64{along.X, along.Y, along.Z}}}
-	split, err := system.Split(state, measure)
-	if err != nil {
-		return nil, err
-	}
+	return system.Split(state, frame.Measure{{At: s.toolPoint(), Along: [6]float64{along.X, along.Y, along.Z}}})
+}
+
+// shares names the parts of a split.
+func (s *Study) shares(split *frame.Split) []Share {
 	var out []Share
 	for i, c := range split.Members {
 		mem := s.m.Members[i]
@@ -78,7 +90,7 @@ func (s *Study) splitOf(q []float64, load frame.Case, along r3.Vec) ([]Share, er
 	for _, j := range split.Ties {
 		out = append(out, Share{j.ID, tieGroup(j.ID), j.Sum()})
 	}
-	return out, nil
+	return out
 }
 
 func memberGroup(m *machine.Machine, mem machine.Member) string {

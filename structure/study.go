@@ -1,81 +1,35 @@
 package structure
 
 import (
-	"fmt"
 	"math"
 	"runtime"
 	"sync"
+	"unsafe"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"spanwright/frame"
 	"spanwright/machine"
-	"spanwright/quantity"
 )
 
-// Study is the machine at one stiffness level, factored once for all poses. It
-// may be used by several goroutines.
+// Study is the machine at one stiffness level, factored once for all poses, with
+// what was solved so far. It may be used by several goroutines.
 type Study struct {
-	m     *machine.Machine
-	level Level
-	model *frame.Model
-	base  *frame.Base
-
-	dead    *frame.Prepared   // weight of everything but the payload
-	payload *frame.Prepared   // weight of the payload
-	accel   []*frame.Prepared // each axis at +1 m/s²: d'Alembert load of what it moves, payload included
-	unit    [3]*frame.Prepared
-	weight  *frame.Prepared // of everything
+	*solved
+	m      *machine.Machine
+	level  Level
+	stages *stages
 }
 
 // New prepares a study.
-func New(m *machine.Machine, level Level) (*Study, error) {
-	model, err := baseModel(m, level)
-	if err != nil {
-		return nil, err
-	}
-	s := &Study{m: m, level: level, model: model}
-	if s.base, err = frame.NewBase(model); err != nil {
-		return nil, err
-	}
-	return s, s.prepare()
-}
+func New(m *machine.Machine, level Level) (*Study, error) { return (*Cache)(nil).Study(m, level) }
 
-// prepare solves the load cases on the base: every other case is a sum of them.
-func (s *Study) prepare() error {
-	var err error
-	all := []string{bodyName(0)}
-	all = append(all, bodiesFrom(s.m, 0)...)
-	down := [3]float64{0, 0, -quantity.StandardGravity}
-	field := func(id string, a [3]float64, bodies []string) *frame.Prepared {
-		p, e := s.base.Prepare(frame.Case{ID: id, Fields: []frame.Field{{Acceleration: a, Bodies: bodies}}})
-		if e != nil && err == nil {
-			err = e
-		}
-		return p
-	}
-	s.dead = field("weight", down, all)
-	s.payload = field("payload", down, []string{payloadBody})
-	s.weight = field("all weight", down, append(all, payloadBody))
-	for k, a := range s.m.Axes {
-		s.accel = append(s.accel, field("acceleration "+a.Spec.ID, array(r3.Scale(-1, a.Dir)), append(bodiesFrom(s.m, k), payloadBody)))
-	}
-	for d := range s.unit {
-		var f [3]float64
-		f[d] = 1
-		p, e := s.base.Prepare(frame.Case{ID: "unit " + "xyz"[d:d+1], Forces: []frame.Force{{At: s.toolPoint(), Force: f}}})
-		if e != nil && err == nil {
-			err = e
-		}
-		s.unit[d] = p
-	}
-	return err
+func newStudy(m *machine.Machine, level Level, s *solved) *Study {
+	return &Study{solved: s, m: m, level: level, stages: newStages(m)}
 }
 
 // toolPoint is the tool point as the frame model knows it.
-func (s *Study) toolPoint() frame.Point {
-	return frame.Point{Node: s.m.Nodes[s.m.Flange].ID, Offset: array(s.m.Point)}
-}
+func (s *Study) toolPoint() frame.Point { return s.tool }
 
 // Freedoms is the size of the base model.
 func (s *Study) Freedoms() int { return s.base.Freedoms() }
@@ -110,7 +64,7 @@ type worker struct {
 	pose  *frame.Pose
 	state *frame.PoseState
 	modes *frame.PoseModes
-	mass  []frame.Mass
+	ties  []frame.Tie
 	many  bool // poses enough that a common basis for their modes pays
 }
 
@@ -118,15 +72,16 @@ func (s *Study) worker() *worker { return &worker{s: s, pose: s.base.NewPose()} 
 
 // set brings the worker to a pose, with the payload on or off.
 func (w *worker) set(q []float64, loaded bool) error {
-	ties, err := Ties(w.s.m, q)
+	at, err := w.s.at(q)
 	if err != nil {
 		return err
 	}
-	w.mass = w.mass[:0]
-	if loaded && w.s.m.Payload.Kg > 0 {
-		w.mass = append(w.mass, lump(w.s.m, payloadBody, w.s.m.Payload))
+	var extra []frame.Mass
+	if loaded {
+		extra = w.s.loaded
 	}
-	return w.pose.Set(ties, w.mass)
+	w.ties = at.ties(w.ties[:0])
+	return w.pose.Set(w.ties, extra)
 }
 
 func (w *worker) tool(load *frame.Prepared) (r3.Vec, error) {
@@ -180,45 +135,47 @@ func (w *worker) read(q []float64, modes int) (Response, error) {
 
 // Map solves many poses on all processors; the result does not depend on how many there are.
 func (s *Study) Map(poses [][]float64, modes int) ([]Response, error) {
-	out := make([]Response, len(poses))
-	errs := make([]error, len(poses))
-	s.spread(len(poses), func(w *worker, i int) { out[i], errs[i] = w.respond(poses[i], modes) })
-	for i, err := range errs {
-		if err != nil {
-			return nil, fmt.Errorf("pose %v: %w", poses[i], err)
-		}
+	what := "response"
+	if len(poses) >= manyPoses {
+		what = "response among many"
 	}
-	return out, nil
+	size := func(r Response) int64 { return int64(unsafe.Sizeof(r)) + 24*int64(len(r.Accel)) + 8*int64(len(r.Hz)) }
+	found, err := recall(s, question{what: what, number: modes, loaded: true}, poses, size, func(w *worker, i int) (Response, error) {
+		r, err := w.respond(poses[i], modes)
+		r.Q = nil
+		return r, err
+	})
+	for i := range found {
+		found[i].Q = poses[i]
+	}
+	return found, err
 }
 
 // Weigh is the deflection of the tool point under all weight, with the payload,
 // at many poses: what a fine map of sag needs, and nothing else.
 func (s *Study) Weigh(poses [][]float64) ([]r3.Vec, error) {
-	out := make([]r3.Vec, len(poses))
-	errs := make([]error, len(poses))
-	s.spread(len(poses), func(w *worker, i int) {
-		if errs[i] = w.set(poses[i], true); errs[i] == nil {
-			out[i], errs[i] = w.tool(s.weight)
+	size := func(v r3.Vec) int64 { return int64(unsafe.Sizeof(v)) }
+	return recall(s, question{what: "weight", loaded: true}, poses, size, func(w *worker, i int) (r3.Vec, error) {
+		if err := w.set(poses[i], true); err != nil {
+			return r3.Vec{}, err
 		}
+		return w.tool(s.weight)
 	})
-	for i, err := range errs {
-		if err != nil {
-			return nil, fmt.Errorf("pose %v: %w", poses[i], err)
-		}
-	}
-	return out, nil
 }
 
+// manyPoses is the number of poses from which a common basis for their modes pays.
+const manyPoses = 12
+
 // spread shares n jobs among the processors in fixed runs, so that no job's
-// result depends on another's timing.
-func (s *Study) spread(n int, job func(w *worker, i int)) {
-	const many = 12 // poses
+// result depends on another's timing. They are jobs out of asked ones, of which
+// the others were known.
+func (s *Study) spread(n, asked int, job func(w *worker, i int)) {
 	workers := min(runtime.GOMAXPROCS(0), n)
 	var wait sync.WaitGroup
 	for k := range workers {
 		wait.Go(func() {
 			w := s.worker()
-			w.many = n >= many
+			w.many = asked >= manyPoses
 			for i := k * n / workers; i < (k+1)*n/workers; i++ {
 				job(w, i)
 			}

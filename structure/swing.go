@@ -1,12 +1,11 @@
 package structure
 
 import (
-	"errors"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
-	"spanwright/frame"
 	"spanwright/motion"
 )
 
@@ -41,55 +40,92 @@ const swingModes = 10
 // Source: modal superposition, Chopra, Dynamics of Structures; the mode's
 // response to the acceleration is exact.
 func (s *Study) After(arrivals []Arrival, damping float64) ([][]Swing, error) {
-	out, errs := make([][]Swing, len(arrivals)), make([]error, len(arrivals))
-	s.spread(len(arrivals), func(w *worker, i int) { out[i], errs[i] = w.after(arrivals[i], damping) })
-	return out, errors.Join(errs...)
-}
-
-func (w *worker) after(a Arrival, damping float64) ([]Swing, error) {
-	s := w.s
-	if err := w.set(a.Q, a.Loaded); err != nil {
-		return nil, err
-	}
-	modes, err := w.pose.ModesOnce(min(swingModes, s.base.Freedoms()), nil)
-	if err != nil {
-		return nil, err
-	}
-	out := make([]Swing, 0, len(modes.Hz))
-	for i, hz := range modes.Hz {
-		sw, err := s.swing(modes, i, hz, damping, a)
+	out := make([][]Swing, len(arrivals))
+	for _, loaded := range []bool{false, true} {
+		var poses [][]float64
+		var of []int
+		for i, a := range arrivals {
+			if a.Loaded == loaded {
+				poses, of = append(poses, a.Q), append(of, i)
+			}
+		}
+		modes, err := s.driven(poses, loaded)
 		if err != nil {
 			return nil, err
 		}
-		out = append(out, sw)
+		for k, i := range of {
+			if out[i], err = modes[k].swings(&arrivals[i], damping); err != nil {
+				return nil, err
+			}
+		}
 	}
 	return out, nil
 }
 
-func (s *Study) swing(modes *frame.PoseModes, i int, hz, damping float64, a Arrival) (Swing, error) {
-	d, err := modes.Shape(i, s.toolPoint())
-	if err != nil {
-		return Swing{}, err
+// driven are modes as the axes drive them and the tool point feels them.
+type driven struct {
+	hz    []float64
+	shape []r3.Vec    // movement of the tool point, the modal mass being 1 kg
+	work  [][]float64 // of each mode: of each axis at 1 m/s²
+}
+
+func (d *driven) size() int64 { return int64(len(d.hz)) * 8 * int64(8+len(d.work[0])) }
+
+// driven finds the modes at some poses.
+func (s *Study) driven(poses [][]float64, loaded bool) ([]*driven, error) {
+	about := question{what: "driven modes", number: swingModes, loaded: loaded}
+	return recall(s, about, poses, (*driven).size, func(w *worker, i int) (*driven, error) { return w.driven(poses[i], loaded) })
+}
+
+func (w *worker) driven(q []float64, loaded bool) (*driven, error) {
+	s := w.s
+	if err := w.set(q, loaded); err != nil {
+		return nil, err
 	}
-	shape := r3.Vec{X: d[0], Y: d[1], Z: d[2]}
-	mode := motion.Mode{Frequency: hz, Damping: damping}
-	if err := mode.Check(); err != nil {
-		return Swing{}, err
+	var err error
+	if w.modes, err = w.pose.ModesOnce(min(swingModes, s.base.Freedoms()), w.modes); err != nil {
+		return nil, err
 	}
-	sum := 0.0
-	for k := range a.Profiles {
-		if !(a.Profiles[k].Duration() > 0) {
-			continue
+	out := &driven{hz: slices.Clone(w.modes.Hz)}
+	for i := range out.hz {
+		d, err := w.modes.Shape(i, s.toolPoint())
+		if err != nil {
+			return nil, err
 		}
-		left := math.Abs(modes.Work(i, s.accel[k])) * mode.Envelope(&a.Profiles[k])
-		if a.Shapers != nil && a.Shapers[k] != nil {
-			left *= a.Shapers[k].Residual(mode)
+		out.shape = append(out.shape, vector(d[:3]))
+		work := make([]float64, len(s.accel))
+		for k, load := range s.accel {
+			work[k] = w.modes.Work(i, load)
 		}
-		sum += left
+		out.work = append(out.work, work)
 	}
-	out := Swing{Hz: hz, Amplitude: sum * r3.Norm(shape)}
-	if n := r3.Norm(shape); n > 0 {
-		out.Direction = r3.Scale(1/n, shape)
+	return out, nil
+}
+
+// swings are those of all modes when the command of a move ends.
+func (d *driven) swings(a *Arrival, damping float64) ([]Swing, error) {
+	out := make([]Swing, len(d.hz))
+	for i, hz := range d.hz {
+		mode := motion.Mode{Frequency: hz, Damping: damping}
+		if err := mode.Check(); err != nil {
+			return nil, err
+		}
+		sum := 0.0
+		for k := range a.Profiles {
+			if !(a.Profiles[k].Duration() > 0) {
+				continue
+			}
+			left := math.Abs(d.work[i][k]) * mode.Envelope(&a.Profiles[k])
+			if a.Shapers != nil && a.Shapers[k] != nil {
+				left *= a.Shapers[k].Residual(mode)
+			}
+			sum += left
+		}
+		n := r3.Norm(d.shape[i])
+		out[i] = Swing{Hz: hz, Amplitude: sum * n}
+		if n > 0 {
+			out[i].Direction = r3.Scale(1/n, d.shape[i])
+		}
 	}
 	return out, nil
 }

@@ -1,6 +1,7 @@
 package view
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -20,17 +21,21 @@ type Dim struct {
 
 // dims are the sizes of the stand and of the whole machine at home, and the
 // travels as the tool point makes them.
-func dims(m *machine.Machine) []Dim {
+func dims(m *machine.Machine, list []machine.Solid) ([]Dim, error) {
 	var out []Dim
 	add := func(name string, from, to r3.Vec) {
 		d := r3.Norm(r3.Sub(to, from))
 		out = append(out, Dim{name, drawn(from), drawn(to), Number(d), wording.Value(d, "m")})
 	}
 	stand, all := empty(), empty()
-	for _, s := range m.Solids() {
-		all.hold(s)
+	for _, s := range list {
+		box, err := extentOf(s)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", s.ID, err)
+		}
+		all.join(box)
 		if s.Group == "stand" {
-			stand.hold(s)
+			stand.join(box)
 		}
 	}
 	for _, b := range []struct {
@@ -51,7 +56,7 @@ func dims(m *machine.Machine) []Dim {
 		q[i] = a.Spec.Travel
 		add("travel "+a.Spec.ID, from, m.ToolPoint(q))
 	}
-	return out
+	return out, nil
 }
 
 // extent is a box along the axes of W.
@@ -62,7 +67,20 @@ func empty() extent {
 	return extent{r3.Vec{X: inf, Y: inf, Z: inf}, r3.Vec{X: -inf, Y: -inf, Z: -inf}}
 }
 
-func (e *extent) hold(s machine.Solid) {
-	e.most = r3.Vec{X: max(e.most.X, s.Support(r3.Vec{X: 1})), Y: max(e.most.Y, s.Support(r3.Vec{Y: 1})), Z: max(e.most.Z, s.Support(r3.Vec{Z: 1}))}
-	e.least = r3.Vec{X: min(e.least.X, -s.Support(r3.Vec{X: -1})), Y: min(e.least.Y, -s.Support(r3.Vec{Y: -1})), Z: min(e.least.Z, -s.Support(r3.Vec{Z: -1}))}
+func (e *extent) join(o extent) {
+	e.least = r3.Vec{X: min(e.least.X, o.least.X), Y: min(e.least.Y, o.least.Y), Z: min(e.least.Z, o.least.Z)}
+	e.most = r3.Vec{X: max(e.most.X, o.most.X), Y: max(e.most.Y, o.most.Y), Z: max(e.most.Z, o.most.Z)}
+}
+
+// extentOf is the box around a solid at home.
+func extentOf(s machine.Solid) (extent, error) {
+	p, _, err := drawnPrism(s)
+	support := func(x, y, z float64) float64 {
+		d := r3.Vec{X: x, Y: y, Z: z}
+		return r3.Dot(s.Start(), d) + p.Support(r3.Vec{X: r3.Dot(d, s.Y), Y: r3.Dot(d, s.Z), Z: r3.Dot(d, s.X)})
+	}
+	if err != nil {
+		return extent{}, err
+	}
+	return extent{r3.Vec{X: -support(-1, 0, 0), Y: -support(0, -1, 0), Z: -support(0, 0, -1)}, r3.Vec{X: support(1, 0, 0), Y: support(0, 1, 0), Z: support(0, 0, 1)}}, nil
 }

@@ -79,7 +79,7 @@ type Box struct {
 
 // OfScene draws the machine.
 func OfScene(m *machine.Machine, used func(axis string) (least, greatest float64)) (*Scene, error) {
-	out := &Scene{Name: m.Design.Name, ToolPoint: drawn(m.ToolPoint(nil)), WorkSpace: workSpace(m), Dims: dims(m)}
+	out := &Scene{Name: m.Design.Name, ToolPoint: drawn(m.ToolPoint(nil)), WorkSpace: workSpace(m)}
 	out.Bodies = append(out.Bodies, SceneBody{})
 	for i, a := range m.Axes {
 		least, greatest := used(a.Spec.ID)
@@ -89,8 +89,12 @@ func OfScene(m *machine.Machine, used func(axis string) (least, greatest float64
 		})
 		out.Bodies = append(out.Bodies, SceneBody{Index: i + 1, MovedBy: &a.Spec.ID, Parent: &i})
 	}
+	list := m.Solids()
 	var err error
-	if out.Solids, out.Meshes, err = solids(m, m.Solids()); err != nil {
+	if out.Solids, out.Meshes, err = solids(m, list); err != nil {
+		return nil, err
+	}
+	if out.Dims, err = dims(m, list); err != nil {
 		return nil, err
 	}
 	for i, mem := range m.Members {

@@ -205,27 +205,34 @@ export interface SceneAxis {
   normal: Vec3;
   travel: number;
   over: [number, number];
+  /** coordinates that the cycle uses */
+  used: [number, number];
 }
 
 export interface SceneBody {
   index: number;
   moved_by: string | null;
-  parent: number;
+  parent: number | null;
 }
 
 export interface Solid {
   id: string;
+  /** the solid to whose part this further piece belongs */
+  of?: string;
   body: number;
   group: string;
   thing: string;
-  part: string;
+  part?: string;
   path: string;
+  mass_kg: number | null;
   mesh: number;
+  /** mesh to world at home, 16 numbers, column by column */
+  matrix: number[];
   /** set on cable carriers: the axis that moves them; re-fetched per pose */
   loop?: string;
 }
 
-/** Mesh holds base64 little-endian arrays. */
+/** Mesh holds base64 little-endian arrays, in a frame of its own; solids of the same shape share it. */
 export interface Mesh {
   positions: string;
   triangles: string;
@@ -238,11 +245,14 @@ export interface Member {
   from: Vec3;
   to: Vec3;
   group: string;
+  /** the bar that it is a piece of */
+  solid: string;
   path: string;
 }
 
 export interface Scene {
   version: number;
+  name: string;
   axes: SceneAxis[];
   bodies: SceneBody[];
   solids: Solid[];
@@ -251,18 +261,22 @@ export interface Scene {
   feet: { id: string; at: Vec3; path: string }[];
   tool_point: Vec3;
   workspace: { min: Vec3; max: Vec3 };
-  points: { name: string; at: Vec3; q: number[] }[];
+  points: { name: string; at: Vec3; q: number[]; path: string }[];
   dims: { name: string; from: Vec3; to: Vec3; value_m: number; text: string }[];
 }
 
+/** Loops are the cable carriers as they lie at a pose; drawn at home, moved with their bodies. */
 export interface Loops {
+  version: number;
+  q: number[];
   solids: Solid[];
   meshes: Mesh[];
 }
 
+/** Shape is how the machine moves, for drawing. Lists are base64, three numbers a place. */
 export interface Shape {
   members: { id: string; points: string; moved: string }[];
-  bodies: { index: number; at: Vec3; u: Vec3; r: Vec3 }[];
+  bodies: { index: number; id?: string; at: Vec3; u: Vec3; r: Vec3 }[];
   tool: { at: Vec3; u: Vec3 };
   largest: number;
 }
@@ -270,22 +284,38 @@ export interface Shape {
 export interface Pose {
   version: number;
   q: number[];
+  loaded: boolean;
+  /** the tool point, undeformed */
+  at: Vec3;
   tool: { dead: Vec3; payload: Vec3; total: Vec3 };
+  sag: number;
   hz: number[];
-  stiffness_N_m: Vec3;
+  stiffness_N_m: [number | null, number | null, number | null];
   shape: Shape;
+  texts: {
+    dead: [string, string, string];
+    payload: [string, string, string];
+    total: [string, string, string];
+    sag: string;
+    hz: string[];
+    stiffness: [string, string, string];
+  };
 }
 
+/** Mode has a shape whose largest movement is 1. */
 export interface Mode {
   hz: number;
+  text: string;
   shape: Shape;
   participation: { x: number; y: number; z: number };
   words: string;
+  energy: { group: string; share: number; percent: number }[] | null;
 }
 
 export interface Modes {
   version: number;
   q: number[];
+  loaded: boolean;
   modes: Mode[];
 }
 
@@ -295,24 +325,43 @@ export interface MapPoint {
   sag: number;
   u: Vec3;
   hz: number;
+  text: { sag: string; u: [string, string, string]; hz: string };
 }
 
+/** Mapped is what a map can show: the sag, a movement along an axis of the world, the first frequency. */
+export type Mapped = "sag" | "x" | "y" | "z" | "hz";
+
+/** SpaceMap is a grid over the travels; the last axis runs fastest. */
 export interface SpaceMap {
   version: number;
+  axes: string[];
   counts: number[];
   travel: number[];
   values: MapPoint[];
-  least: Record<string, number>;
-  greatest: Record<string, number>;
-  unit: Record<string, string> | string;
+  least: Record<Mapped, number>;
+  greatest: Record<Mapped, number>;
+  least_at: Record<Mapped, number>;
+  greatest_at: Record<Mapped, number>;
+  least_text: Record<Mapped, string>;
+  greatest_text: Record<Mapped, string>;
+  unit: Record<Mapped, string>;
 }
 
+/** FineMap is a finer grid over two axes; the second runs fastest. */
 export interface FineMap {
+  version: number;
+  axis_a: string;
+  axis_b: string;
+  rest: number[];
   counts: [number, number];
   a: number[];
   b: number[];
   sag: number[];
-  u?: number[][];
+  u: Vec3[];
+  least: number;
+  greatest: number;
+  text: [string, string];
+  unit: string;
 }
 
 export interface Leg {
@@ -321,9 +370,12 @@ export interface Leg {
   to: string;
   start: number;
   end: number;
+  /** settled, and the dwell is over */
+  until: number;
   loaded: boolean;
-  settle_s: number;
+  settle_s: number | null;
   settles: boolean;
+  path: string;
 }
 
 export interface CycleAxis {
@@ -332,17 +384,22 @@ export interface CycleAxis {
   q: number[];
   v: number[];
   a: number[];
-  force: number[];
-  limits: { v: number; a: number; force: number };
+  force: (number | null)[];
+  limits: { v: number; a: number; force: number | null };
+  force_peak: number | null;
+  force_rms: number | null;
 }
 
 export interface Settle {
-  leg: number | string;
+  leg: number;
+  name: string;
   t: number[];
   envelope: number[];
   swing: number[];
-  band: number;
-  time: number;
+  along: Vec3;
+  band: number | null;
+  time: number | null;
+  time_text: string;
   ok: boolean;
 }
 
@@ -350,6 +407,7 @@ export interface Cycle {
   version: number;
   duration: number;
   target_s?: number;
+  text: string;
   legs: Leg[];
   t: number[];
   axes: CycleAxis[];
@@ -357,12 +415,32 @@ export interface Cycle {
   settle: Settle[];
 }
 
+export type SplitOf = "sag" | "sag_variation" | "x" | "y" | "z" | "first_mode";
+
+export interface SplitShare {
+  id: string;
+  group: string;
+  value: number;
+  percent: number;
+  text: string;
+  part: string;
+  solids: string[] | null;
+  path: string;
+}
+
+/** Split is who contributes how much; the shares add up to the total. */
 export interface Split {
-  of: string;
+  version: number;
+  of: SplitOf;
+  title: string;
   total: number;
   unit: string;
+  text: string;
   q: number[];
-  shares: { id: string; group: string; value: number; percent: number; part: string; path: string }[];
+  q_least?: number[];
+  hz?: number;
+  shares: SplitShare[];
+  groups: { group: string; value: number; percent: number; text: string }[];
   residual: number;
 }
 
@@ -440,12 +518,46 @@ export interface Job {
   result?: { remedies?: Remedies; download?: string; name?: string };
 }
 
-/** Remedies is the list of `improve --json`. */
-export interface Remedies {
-  remedies?: Remedy[];
-  [key: string]: unknown;
+/** RemedyState is how a check stood, or would stand. */
+export interface RemedyState {
+  value: number | null;
+  limit: number | null;
+  unit: string;
+  utilisation: number | null;
+  verdict: Verdict;
 }
 
+/** Remedy is one change with its computed gain, as in `improve --json`. */
 export interface Remedy {
-  [key: string]: unknown;
+  number: number;
+  purpose: string;
+  title: string;
+  problem: string;
+  why: string;
+  edits: Edit[];
+  before: RemedyState;
+  after: RemedyState;
+  mass_change_kg: number;
+  cost_change: number | null;
+  side_effects: { check: string; before: RemedyState; after: RemedyState }[] | null;
+  resolves: string[] | null;
+  creates: string[] | null;
+  counts: Counts;
+}
+
+/** Problem is a check that could be better, with the numbers of its remedies. */
+export interface Problem {
+  check: string;
+  title: string;
+  state: RemedyState;
+  remedies: number[] | null;
+  why_none?: string;
+}
+
+/** Remedies is the answer of `improve --json`. */
+export interface Remedies {
+  summary: Summary;
+  problems: Problem[] | null;
+  remedies: Remedy[] | null;
+  machines_judged: number;
 }

@@ -31,7 +31,6 @@ export function Divider({ name, line, value, least, most, at, to, sense, onToggl
     e.preventDefault();
   };
   return (
-    // biome-ignore lint/a11y/useSemanticElements: a separator that moves is not a rule
     <div
       class={`divider divider-${line}`}
       role="separator"

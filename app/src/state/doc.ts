@@ -23,8 +23,17 @@ export const message = signal<{ tone: "plain" | "wrong"; text: string } | null>(
 
 let sync: Sync | null = null;
 
+let putAway: ReturnType<typeof setTimeout> | undefined;
+
+/** say tells the user something; plain news go by themselves, what is wrong stays. */
 export function say(words: string, tone: "plain" | "wrong" = "plain"): void {
+  clearTimeout(putAway);
   message.value = { tone, text: words };
+  if (tone === "plain") {
+    putAway = setTimeout(() => {
+      message.value = null;
+    }, 4000);
+  }
 }
 
 /** open shows a design; the one before is let go after its typing was sent. */

@@ -15,7 +15,7 @@ export interface Selection {
   /** place in the design, e.g. axes.z.brake */
   path?: string;
   /** the pane that made it, so that it does not answer itself */
-  from: "outline" | "text" | "ledger" | "machine" | "bench";
+  from: "outline" | "text" | "ledger" | "machine" | "bench" | "strip";
 }
 
 export const selection = signal<Selection | null>(null);

@@ -18,8 +18,8 @@ interface Settings {
 
 const defaults: Settings = {
   scheme: "auto",
-  left: 0.25,
-  right: 0.31,
+  left: 0.27,
+  right: 0.3,
   bench: 0.4,
   leftOpen: true,
   rightOpen: true,

@@ -24,50 +24,65 @@ interface Line {
   length: number;
 }
 
-function linesOf(members: readonly Member[], body: number): Line[] {
-  return members
-    .map((m, index) => ({ m, index }))
-    .filter(({ m }) => m.body === body)
-    .map(({ m, index }) => {
-      const v = sub(m.to, m.from);
-      return { index, from: m.from, x: unit(v), length: Math.hypot(...v) };
-    });
+/** bars groups the members of a body by the physical bar they are pieces of. */
+function barsOf(members: readonly Member[], body: number): Map<string, Line[]> {
+  const out = new Map<string, Line[]>();
+  members.forEach((m, index) => {
+    if (m.body !== body) return;
+    const v = sub(m.to, m.from);
+    const line = { index, from: m.from, x: unit(v), length: Math.hypot(...v) };
+    const bar = m.solid || m.id;
+    const list = out.get(bar);
+    if (list) list.push(line);
+    else out.set(bar, [line]);
+  });
+  return out;
+}
+
+/** Stretch is a run of points that belong to one solid, by its id. */
+export interface Stretch {
+  solid: string;
+  from: number;
+  to: number;
 }
 
 /**
- * hold ties each point (3 numbers, at home) to a member of the body. A piece
- * (stretch of points) that lies along one member is tied to it as a whole, so
- * that a beam does not break where another one meets it.
+ * hold ties each point (3 numbers, at home) to a member. The points of a bar are
+ * tied to its own members; those of anything else all to one bar, the nearest of
+ * the body, so that nothing is torn apart.
  */
-export function hold(points: Float32Array, stretches: [number, number][], members: readonly Member[], body: number): Hold {
+export function hold(points: Float32Array, stretches: Stretch[], members: readonly Member[], body: number): Hold {
   const n = points.length / 3;
   const out: Hold = { member: new Int32Array(n).fill(-1), along: new Float32Array(n), off: new Float32Array(3 * n) };
-  const lines = linesOf(members, body);
-  if (lines.length === 0) return out;
-  for (const [from, to] of stretches) {
-    const line = nearest(points, from, to, lines);
-    if (!line) continue;
-    for (let i = from; i < to; i++) tie(out, points, i, line);
+  const bars = barsOf(members, body);
+  for (const { solid, from, to } of stretches) {
+    const lines = bars.get(solid) ?? nearest(points, from, to, bars);
+    if (!lines) continue;
+    for (let i = from; i < to; i++) tie(out, points, i, closest(points, i, lines).line);
   }
   return out;
 }
 
-function nearest(points: Float32Array, from: number, to: number, lines: Line[]): Line | null {
-  let best: Line | null = null;
-  let least = reach;
+function closest(points: Float32Array, i: number, lines: Line[]): { line: Line; away: number } {
+  let best = { line: lines[0]!, away: awayFrom(points, i, lines[0]!) };
   for (const line of lines) {
-    // the mean distance over a few corners: small for the beam that the piece is, larger for those it crosses
+    const away = awayFrom(points, i, line);
+    if (away < best.away) best = { line, away };
+  }
+  return best;
+}
+
+function nearest(points: Float32Array, from: number, to: number, bars: Map<string, Line[]>): Line[] | null {
+  let best: Line[] | null = null;
+  let least = reach;
+  const step = Math.max(1, Math.floor((to - from) / 12));
+  for (const lines of bars.values()) {
     let sum = 0;
     let count = 0;
-    const step = Math.max(1, Math.floor((to - from) / 24));
-    for (let i = from; i < to; i += step) {
-      sum += awayFrom(points, i, line);
-      count++;
-    }
-    const mean = sum / Math.max(1, count);
-    if (mean < least) {
-      least = mean;
-      best = line;
+    for (let i = from; i < to; i += step, count++) sum += closest(points, i, lines).away;
+    if (sum / Math.max(1, count) < least) {
+      least = sum / count;
+      best = lines;
     }
   }
   return best;
@@ -142,8 +157,7 @@ export class Bent {
     const a = t.at[k]!;
     const b = t.at[k + 1] ?? a;
     const w = b > a ? Math.min(1, Math.max(0, (s - a) / (b - a))) : 0;
-    const mix = (list: Float32Array, c: number) =>
-      list[3 * k + c]! * (1 - w) + (w > 0 ? list[3 * k + 3 + c]! * w : 0);
+    const mix = (list: Float32Array, c: number) => list[3 * k + c]! * (1 - w) + (w > 0 ? list[3 * k + 3 + c]! * w : 0);
     const [rx, ry, rz] = [mix(t.turn, 0), mix(t.turn, 1), mix(t.turn, 2)];
     const [ox, oy, oz] = [held.off[3 * i]!, held.off[3 * i + 1]!, held.off[3 * i + 2]!];
     out[3 * i] = mix(t.u, 0) + ry * oz - rz * oy;

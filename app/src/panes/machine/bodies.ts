@@ -21,14 +21,15 @@ export interface BodyMesh {
   tones: Float32Array; // 1 a corner: 0 paper to 1 shade
   ends: Float32Array; // 6 an edge
   normals: Float32Array; // 6 an edge
-  kinds: Float32Array; // 1 an edge
+  fine: Float32Array; // 1 an edge
   pieces: Piece[];
   box: Box;
 }
 
+/** Ready is a mesh in its own frame, prepared for drawing. */
 interface Ready {
   positions: Float32Array; // 9 a triangle
-  tones: Float32Array;
+  normals: Float32Array; // 3 a triangle
   edges: Edges;
 }
 
@@ -68,55 +69,63 @@ export class Workshop {
 }
 
 function prepare(positions: Float32Array, triangles: Uint32Array, marks: Float32Array): Ready {
-  const normals = facets(positions, triangles);
   const flat = new Float32Array(triangles.length * 3);
-  const tones = new Float32Array(triangles.length);
-  for (let i = 0; i < triangles.length; i++) {
+  for (let i = 0; i < triangles.length; i++)
     flat.set(positions.subarray(3 * triangles[i]!, 3 * triangles[i]! + 3), 3 * i);
-    const t = i - (i % 3);
-    const lit = normals[t]! * light[0] + normals[t + 1]! * light[1] + normals[t + 2]! * light[2];
-    tones[i] = Math.min(1, Math.max(0, 0.5 - 0.5 * lit));
+  return { positions: flat, normals: facets(positions, triangles), edges: edgesOf(positions, triangles, marks) };
+}
+
+/** put writes from, moved by a matrix (column by column), into to at place; w is 1 for places, 0 for directions. */
+function put(from: Float32Array, m: readonly number[], w: number, to: Float32Array, place: number): void {
+  for (let i = 0; i < from.length; i += 3) {
+    const [x, y, z] = [from[i]!, from[i + 1]!, from[i + 2]!];
+    for (let k = 0; k < 3; k++) to[place + i + k] = m[k]! * x + m[4 + k]! * y + m[8 + k]! * z + w * m[12 + k]!;
   }
-  return { positions: flat, tones, edges: edgesOf(positions, triangles, marks) };
 }
 
 function merge(body: number, solids: Solid[], ready: Ready[]): BodyMesh {
   const have = solids.filter((s) => ready[s.mesh]);
   const sum = (of: (r: Ready) => number) => have.reduce((n, s) => n + of(ready[s.mesh]!), 0);
-  const corners = sum((r) => r.tones.length);
-  const edges = sum((r) => r.edges.kinds.length);
+  const triangles = sum((r) => r.normals.length / 3);
+  const edges = sum((r) => r.edges.fine.length);
   const out: BodyMesh = {
     body,
-    positions: new Float32Array(3 * corners),
-    tones: new Float32Array(corners),
+    positions: new Float32Array(9 * triangles),
+    tones: new Float32Array(3 * triangles),
     ends: new Float32Array(6 * edges),
     normals: new Float32Array(6 * edges),
-    kinds: new Float32Array(edges),
+    fine: new Float32Array(edges),
     pieces: [],
     box: emptyBox(),
   };
-  let c = 0;
+  let t = 0;
   let e = 0;
   for (const solid of have) {
     const r = ready[solid.mesh]!;
-    out.positions.set(r.positions, 3 * c);
-    out.tones.set(r.tones, c);
-    out.ends.set(r.edges.ends, 6 * e);
-    out.normals.set(r.edges.normals, 6 * e);
-    out.kinds.set(r.edges.kinds, e);
+    const [tt, ee] = [r.normals.length / 3, r.edges.fine.length];
+    put(r.positions, solid.matrix, 1, out.positions, 9 * t);
+    shade(r.normals, solid.matrix, out.tones, 3 * t);
+    put(r.edges.ends, solid.matrix, 1, out.ends, 6 * e);
+    put(r.edges.normals, solid.matrix, 0, out.normals, 6 * e);
+    out.fine.set(r.edges.fine, e);
     const box = emptyBox();
-    for (let i = 0; i < r.positions.length; i += 3)
-      grow(box, r.positions[i]!, r.positions[i + 1]!, r.positions[i + 2]!);
+    for (let i = 9 * t; i < 9 * (t + tt); i += 3)
+      grow(box, out.positions[i]!, out.positions[i + 1]!, out.positions[i + 2]!);
     grow(out.box, ...box.min);
     grow(out.box, ...box.max);
-    out.pieces.push({
-      solid,
-      faces: [c / 3, (c + r.tones.length) / 3],
-      edges: [e, e + r.edges.kinds.length],
-      box,
-    });
-    c += r.tones.length;
-    e += r.edges.kinds.length;
+    out.pieces.push({ solid, faces: [t, t + tt], edges: [e, e + ee], box });
+    t += tt;
+    e += ee;
   }
   return out;
+}
+
+/** shade gives faces that look away from the light a darker tone. Bodies only translate, so it stays. */
+function shade(normals: Float32Array, m: readonly number[], tones: Float32Array, place: number): void {
+  const turned = new Float32Array(normals.length);
+  put(normals, m, 0, turned, 0);
+  for (let i = 0; i < turned.length; i += 3) {
+    const lit = turned[i]! * light[0] + turned[i + 1]! * light[1] + turned[i + 2]! * light[2];
+    tones.fill(Math.min(1, Math.max(0, 0.5 - 0.5 * lit)), place + i, place + i + 3);
+  }
 }

@@ -1,19 +1,25 @@
 // The lines by which a solid is drawn: its feature edges, and the edges of its
 // round faces that become outlines from where one stands.
 
-/** What an edge is: always drawn; between two faces at an angle; between two facets of a round face. */
-export const edgeKind = { mark: 0, feature: 1, round: 2 } as const;
-
-/** Edges are pairs of ends with the directions of the faces on both sides (zero for a mark). */
+/**
+ * Edges are pairs of ends with the directions of the faces on both sides (zero
+ * where an edge has no faces). fine is how far away the next line like it runs,
+ * m: lines that would run together in the picture are left out. It is negative
+ * for an edge at a gap, as the lip of a slot, which is no outline of the body,
+ * and 0 for one that is drawn only where it is an outline, as between two facets
+ * of a round face.
+ */
 export interface Edges {
   ends: Float32Array; // 6 an edge: x y z of both ends, m
   normals: Float32Array; // 6 an edge
-  kinds: Uint8Array;
+  fine: Float32Array;
 }
 
-/** Angles between facets: below flat nothing is drawn, above sharp always. Choices, rad. */
+/** Facets at a smaller angle are one face, rad. A choice. */
 const flat = (1.5 * Math.PI) / 180;
-const sharp = (38 * Math.PI) / 180;
+
+/** What stands for "no other line near", m. */
+const alone = 10;
 
 /** Corners nearer than this are one corner, m. */
 const weldAt = 2e-5;
@@ -56,8 +62,8 @@ interface Side {
 }
 
 /**
- * edgesOf finds the edges of a mesh. marks are further lines to draw (pairs of
- * ends); those that are edges of the mesh anyway are not repeated.
+ * edgesOf finds the edges of a mesh: those that marks names (pairs of ends), and
+ * the others over which the surface bends outwards.
  */
 export function edgesOf(positions: Float32Array, triangles: Uint32Array, marks: Float32Array): Edges {
   const corner = new Corners(positions.length / 3 + marks.length / 3);
@@ -65,8 +71,36 @@ export function edgesOf(positions: Float32Array, triangles: Uint32Array, marks: 
   for (let i = 0; i < at.length; i++)
     at[i] = corner.number(positions[3 * i]!, positions[3 * i + 1]!, positions[3 * i + 2]!);
   const normals = facets(positions, triangles);
-  const sides = new Map<number, Side>();
   const key = (u: number, v: number) => (u < v ? u * 67108864 + v : v * 67108864 + u);
+  const sides = sidesOf(triangles, at, key);
+  const out: number[] = []; // ends and normals, 12 an edge
+  const fine: number[] = [];
+  for (let i = 0; i < marks.length; i += 6) {
+    const u = corner.number(marks[i]!, marks[i + 1]!, marks[i + 2]!);
+    const v = corner.number(marks[i + 3]!, marks[i + 4]!, marks[i + 5]!);
+    if (u === v) continue;
+    out.push(...marks.subarray(i, i + 6), ...directions(normals, sides.get(key(u, v))));
+    sides.delete(key(u, v));
+  }
+  fine.push(...spacings(out));
+  for (const s of sides.values()) {
+    if (s.n2 >= 0 && !s.more && !outward(positions, triangles, normals, s)) continue;
+    const [a, b] = [3 * s.a, 3 * s.b];
+    out.push(...positions.subarray(a, a + 3), ...positions.subarray(b, b + 3), ...directions(normals, s));
+    fine.push(0);
+  }
+  const n = fine.length;
+  const edges = { ends: new Float32Array(6 * n), normals: new Float32Array(6 * n), fine: Float32Array.from(fine) };
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j < 6; j++) {
+      edges.ends[6 * i + j] = out[12 * i + j]!;
+      edges.normals[6 * i + j] = out[12 * i + 6 + j]!;
+    }
+  return edges;
+}
+
+function sidesOf(triangles: Uint32Array, at: Int32Array, key: (u: number, v: number) => number): Map<number, Side> {
+  const sides = new Map<number, Side>();
   for (let t = 0; t < triangles.length / 3; t++) {
     for (let e = 0; e < 3; e++) {
       const a = triangles[3 * t + e]!;
@@ -80,57 +114,71 @@ export function edgesOf(positions: Float32Array, triangles: Uint32Array, marks: 
       else known.more = true;
     }
   }
-  const wanted: Side[] = [];
-  const kinds: number[] = [];
-  const drawn = new Set<number>();
-  for (const [k, s] of sides) {
-    const kind = kindOf(normals, s);
-    if (kind === null) continue;
-    wanted.push(s);
-    kinds.push(kind);
-    drawn.add(k);
-  }
-  const extra: number[] = [];
-  for (let i = 0; i < marks.length; i += 6) {
-    const u = corner.number(marks[i]!, marks[i + 1]!, marks[i + 2]!);
-    const v = corner.number(marks[i + 3]!, marks[i + 4]!, marks[i + 5]!);
-    if (u !== v && !drawn.has(key(u, v))) extra.push(i);
-  }
-  return pack(positions, normals, wanted, kinds, marks, extra);
+  return sides;
 }
 
-function kindOf(normals: Float32Array, s: Side): number | null {
-  if (s.n2 < 0 || s.more) return edgeKind.feature;
+function directions(normals: Float32Array, s: Side | undefined): number[] {
+  if (!s || s.more) return [0, 0, 0, 0, 0, 0];
+  const other = s.n2 < 0 ? s.n1 : s.n2;
+  return [...normals.subarray(3 * s.n1, 3 * s.n1 + 3), ...normals.subarray(3 * other, 3 * other + 3)];
+}
+
+/** outward tells whether the surface bends away from the eye at an edge; into a groove or flat it does not. */
+function outward(positions: Float32Array, triangles: Uint32Array, normals: Float32Array, s: Side): boolean {
   let cos = 0;
-  for (let i = 0; i < 3; i++) cos += normals[3 * s.n1 + i]! * normals[3 * s.n2 + i]!;
-  const angle = Math.acos(Math.min(1, Math.max(-1, cos)));
-  if (angle < flat) return null;
-  return angle > sharp ? edgeKind.feature : edgeKind.round;
+  let above = 0;
+  const far = [0, 1, 2].map((e) => triangles[3 * s.n2 + e]!);
+  for (let i = 0; i < 3; i++) {
+    const n = normals[3 * s.n1 + i]!;
+    cos += n * normals[3 * s.n2 + i]!;
+    // the corners of the other triangle over the plane of this one: below it where the edge is convex
+    const mean = (positions[3 * far[0]! + i]! + positions[3 * far[1]! + i]! + positions[3 * far[2]! + i]!) / 3;
+    above += n * (mean - positions[3 * s.a + i]!);
+  }
+  return Math.acos(Math.min(1, Math.max(-1, cos))) > flat && above < 0;
 }
 
-function pack(
-  positions: Float32Array,
-  normals: Float32Array,
-  sides: Side[],
-  kinds: number[],
-  marks: Float32Array,
-  extra: number[],
-): Edges {
-  const n = sides.length + extra.length;
-  const out: Edges = { ends: new Float32Array(6 * n), normals: new Float32Array(6 * n), kinds: new Uint8Array(n) };
-  sides.forEach((s, i) => {
-    out.ends.set(positions.subarray(3 * s.a, 3 * s.a + 3), 6 * i);
-    out.ends.set(positions.subarray(3 * s.b, 3 * s.b + 3), 6 * i + 3);
-    out.normals.set(normals.subarray(3 * s.n1, 3 * s.n1 + 3), 6 * i);
-    const other = s.n2 < 0 ? s.n1 : s.n2;
-    out.normals.set(normals.subarray(3 * other, 3 * other + 3), 6 * i + 3);
-    out.kinds[i] = kinds[i]!;
-  });
-  extra.forEach((from, j) => {
-    out.ends.set(marks.subarray(from, from + 6), 6 * (sides.length + j));
-    out.kinds[sides.length + j] = edgeKind.mark;
-  });
-  return out;
+/**
+ * spacings is how far the nearest line of the same direction runs beside each
+ * edge, m; negative where it runs across a gap, that is where one of the two
+ * faces of the edge looks. Edges at a gap give way to the others, and not the
+ * other way round. edges holds 12 numbers each: both ends, both faces.
+ */
+function spacings(edges: number[]): number[] {
+  const n = edges.length / 12;
+  const near = new Array<number>(n).fill(alone);
+  const gap = new Array<number>(n).fill(alone);
+  if (n > 1500) return near;
+  const pairs: [number, number, number][] = [];
+  const direction = near.map((_, i) => unitOf(edges, 12 * i));
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j < n; j++) {
+      const [a, b] = [direction[i]!, direction[j]!];
+      if (i === j || Math.abs(a[0] * b[0] + a[1] * b[1] + a[2] * b[2]) < 0.99) continue;
+      const { apart, facing } = beside(edges, 12 * i, 12 * j, a);
+      if (apart < 1e-6) continue; // pieces of one line
+      if (facing && apart < gap[i]!) gap[i] = apart;
+      pairs.push([i, j, apart]);
+    }
+  }
+  for (const [i, j, apart] of pairs) if (gap[j] === alone && apart < near[i]!) near[i] = apart;
+  return near.map((m, i) => (gap[i]! < alone ? -gap[i]! : m));
+}
+
+/** beside is how far apart two parallel edges run, and whether a face of the first looks straight at the second. */
+function beside(edges: number[], i: number, j: number, direction: [number, number, number]) {
+  const v = [0, 1, 2].map((k) => (edges[j + k]! + edges[j + 3 + k]! - edges[i + k]! - edges[i + 3 + k]!) / 2);
+  const along = v[0]! * direction[0] + v[1]! * direction[1] + v[2]! * direction[2];
+  for (let k = 0; k < 3; k++) v[k] = v[k]! - along * direction[k]!;
+  const apart = Math.hypot(v[0]!, v[1]!, v[2]!);
+  const towards = (at: number) => v[0]! * edges[at]! + v[1]! * edges[at + 1]! + v[2]! * edges[at + 2]! > 0.98 * apart;
+  return { apart, facing: towards(i + 6) || towards(i + 9) };
+}
+
+function unitOf(edges: number[], at: number): [number, number, number] {
+  const d = [0, 1, 2].map((k) => edges[at + 3 + k]! - edges[at + k]!);
+  const l = Math.hypot(d[0]!, d[1]!, d[2]!) || 1;
+  return [d[0]! / l, d[1]! / l, d[2]! / l];
 }
 
 /** facets are the directions that the triangles face, 3 numbers each; zero for one without area. */

@@ -12,7 +12,7 @@ export function shifts(scene: Pick<Scene, "axes" | "bodies">, q: readonly number
     if (known) return known;
     const body = byIndex.get(index);
     if (!body || depth > scene.bodies.length) return [0, 0, 0];
-    let at: Vec3 = body.parent >= 0 && body.parent !== index ? of(body.parent, depth + 1) : [0, 0, 0];
+    let at: Vec3 = body.parent !== null && body.parent !== index ? of(body.parent, depth + 1) : [0, 0, 0];
     const i = scene.axes.findIndex((a) => a.id === body.moved_by);
     if (i >= 0) at = add(at, times(q[i] ?? 0, scene.axes[i]!.dir));
     out.set(index, at);

@@ -15,8 +15,9 @@ export interface Cut {
 export interface Drawn {
   mesh: BodyMesh;
   shift: Vec3;
-  /** movement of each corner in the picture, m, or null */
+  /** movement of each corner, m, drawn amp times too large; null for none */
   moved: Float32Array | null;
+  amp: number;
 }
 
 export interface Hit {
@@ -30,12 +31,12 @@ export function pick(ray: Ray, bodies: readonly Drawn[], cut: Cut | null): Hit |
   let hit: Solid | null = null;
   for (const b of bodies) {
     const origin = sub(ray.origin, b.shift);
-    const slack = b.moved ? largest(b.moved) : 0;
+    const slack = b.moved ? largest(b.moved) * Math.abs(b.amp) : 0;
     if (!meetsBox(origin, ray.direction, b.mesh.box, slack)) continue;
     for (const piece of b.mesh.pieces) {
       if (!meetsBox(origin, ray.direction, piece.box, slack)) continue;
       for (let t = piece.faces[0]; t < piece.faces[1]; t++) {
-        const s = meets(origin, ray.direction, b.mesh.positions, b.moved, 9 * t);
+        const s = meets(origin, ray.direction, corner(b, 9 * t));
         if (!(s < best)) continue;
         if (cut && hidden(ray, s, cut)) continue;
         best = s;
@@ -82,25 +83,30 @@ export function meetsBox(origin: Vec3, direction: Vec3, box: Box, slack = 0): bo
   return near <= far;
 }
 
+const triangle = new Float64Array(9);
+
+/** corner reads the three corners of a triangle as drawn. */
+function corner(b: Drawn, i: number): Float64Array {
+  for (let k = 0; k < 9; k++) triangle[k] = b.mesh.positions[i + k]! + (b.moved ? b.amp * b.moved[i + k]! : 0);
+  return triangle;
+}
+
 // The usual test of a ray against a triangle by two edges and a determinant.
-function meets(o: Vec3, d: Vec3, p: Float32Array, u: Float32Array | null, i: number): number {
-  const ax = p[i]! + (u ? u[i]! : 0);
-  const ay = p[i + 1]! + (u ? u[i + 1]! : 0);
-  const az = p[i + 2]! + (u ? u[i + 2]! : 0);
-  const e1x = p[i + 3]! + (u ? u[i + 3]! : 0) - ax;
-  const e1y = p[i + 4]! + (u ? u[i + 4]! : 0) - ay;
-  const e1z = p[i + 5]! + (u ? u[i + 5]! : 0) - az;
-  const e2x = p[i + 6]! + (u ? u[i + 6]! : 0) - ax;
-  const e2y = p[i + 7]! + (u ? u[i + 7]! : 0) - ay;
-  const e2z = p[i + 8]! + (u ? u[i + 8]! : 0) - az;
+function meets(o: Vec3, d: Vec3, p: Float64Array): number {
+  const e1x = p[3]! - p[0]!;
+  const e1y = p[4]! - p[1]!;
+  const e1z = p[5]! - p[2]!;
+  const e2x = p[6]! - p[0]!;
+  const e2y = p[7]! - p[1]!;
+  const e2z = p[8]! - p[2]!;
   const hx = d[1] * e2z - d[2] * e2y;
   const hy = d[2] * e2x - d[0] * e2z;
   const hz = d[0] * e2y - d[1] * e2x;
   const det = e1x * hx + e1y * hy + e1z * hz;
   if (det === 0) return Infinity;
-  const sx = o[0] - ax;
-  const sy = o[1] - ay;
-  const sz = o[2] - az;
+  const sx = o[0] - p[0]!;
+  const sy = o[1] - p[1]!;
+  const sz = o[2] - p[2]!;
   const s = (sx * hx + sy * hy + sz * hz) / det;
   if (s < 0 || s > 1) return Infinity;
   const qx = sy * e1z - sz * e1y;

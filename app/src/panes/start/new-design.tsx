@@ -1,3 +1,192 @@
-export function NewDesign(_: { inPage?: boolean }) {
-  return <p class="notice">Being made.</p>;
+import { useEffect, useState } from "preact/hooks";
+import { get, post } from "../../api/client";
+import type { Doc, Starter } from "../../api/types";
+import { title } from "../../design/schema";
+import { Button } from "../../parts/button";
+import { Dialog } from "../../parts/dialog";
+import { show } from "../../state/keys";
+import { show as openFile, readFiles } from "../../state/start";
+import "./start.css";
+
+type Task = Record<string, string>;
+
+/** flat makes one field of every value of a starter's task: payload_size.1, travel.x. */
+export function flat(task: Starter["task"]): Task {
+  const out: Task = {};
+  for (const [key, value] of Object.entries(task)) {
+    if (typeof value === "string") out[key] = value;
+    else for (const [inner, v] of Object.entries(value)) out[`${key}.${inner}`] = v;
+  }
+  return out;
+}
+
+/** deep puts the fields back into the form of the starter's task. */
+export function deep(like: Starter["task"], fields: Task): Starter["task"] {
+  const out: Starter["task"] = {};
+  for (const [key, value] of Object.entries(like)) {
+    if (typeof value === "string") out[key] = fields[key] ?? value;
+    else if (Array.isArray(value)) out[key] = value.map((v, i) => fields[`${key}.${i}`] ?? v);
+    else out[key] = Object.fromEntries(Object.entries(value).map(([k, v]) => [k, fields[`${key}.${k}`] ?? v]));
+  }
+  return out;
+}
+
+/** NewDesign asks for the task and begins a design that fits its kind. */
+export function NewDesign({ inPage }: { inPage?: boolean }) {
+  const [starters, setStarters] = useState<Starter[]>([]);
+  const [kind, setKind] = useState("");
+  const [name, setName] = useState("");
+  const [path, setPath] = useState("");
+  const [task, setTask] = useState<Task>({});
+  const [wrong, setWrong] = useState("");
+  const [busy, setBusy] = useState(false);
+  const choose = (s: Starter) => {
+    setKind(s.kind);
+    setTask(flat(s.task));
+  };
+  useEffect(() => {
+    get<{ starters: Starter[] }>("starters").then(
+      (a) => {
+        setStarters(a.starters);
+        if (a.starters[0]) choose(a.starters[0]);
+      },
+      (e: unknown) => setWrong(e instanceof Error ? e.message : String(e)),
+    );
+  }, []);
+  const starter = starters.find((s) => s.kind === kind);
+  const filePath = path || `${slug(name) || "machine"}.yaml`;
+  const create = async () => {
+    setBusy(true);
+    setWrong("");
+    try {
+      const doc = await post<Doc>("new", {
+        file: filePath,
+        kind,
+        name: name.trim() || "new machine",
+        ...(starter && { task: deep(starter.task, task) }),
+      });
+      await readFiles();
+      show("");
+      await openFile(doc.file);
+    } catch (e) {
+      setWrong(e instanceof Error ? e.message : String(e));
+    }
+    setBusy(false);
+  };
+  const form = (
+    <form
+      class="new"
+      id="new-design"
+      onSubmit={(e) => {
+        e.preventDefault();
+        void create();
+      }}
+    >
+      <fieldset class="kinds">
+        <legend>What it looks like</legend>
+        {starters.map((s) => (
+          <label key={s.kind} class="kind">
+            <input type="radio" name="kind" checked={s.kind === kind} onChange={() => choose(s)} />
+            <span>
+              <b>{s.title || s.kind}</b>
+              <small>{s.about}</small>
+            </span>
+          </label>
+        ))}
+      </fieldset>
+      <fieldset>
+        <legend>What it has to do</legend>
+        <div class="task">
+          {Object.entries(task).map(([key, value]) => (
+            <label key={key}>
+              <span>{label(key)}</span>
+              <input
+                type="text"
+                spellcheck={false}
+                value={value}
+                onInput={(e) => setTask({ ...task, [key]: e.currentTarget.value })}
+              />
+            </label>
+          ))}
+        </div>
+      </fieldset>
+      <fieldset>
+        <legend>How it is called</legend>
+        <div class="task">
+          <label>
+            <span>machine</span>
+            <input type="text" value={name} placeholder="new machine" onInput={(e) => setName(e.currentTarget.value)} />
+          </label>
+          <label>
+            <span>file</span>
+            <input
+              type="text"
+              spellcheck={false}
+              value={path}
+              placeholder={filePath}
+              onInput={(e) => setPath(e.currentTarget.value)}
+            />
+          </label>
+        </div>
+      </fieldset>
+      {wrong && (
+        <p class="notice-wrong" role="alert">
+          {wrong}
+        </p>
+      )}
+      <p class="quiet">
+        It begins with representative parts; everything can be changed afterwards. Nothing on disk is overwritten.
+      </p>
+    </form>
+  );
+  const begin = (
+    <Button main type="submit" form="new-design" disabled={busy || !kind}>
+      {busy ? "Beginning…" : "Begin this design"}
+    </Button>
+  );
+  if (inPage) {
+    return (
+      <main class="new-page">
+        <h1>A new machine</h1>
+        <p>
+          There is no design in this folder yet. Say what has to be moved; a first machine follows, to be judged and
+          changed.
+        </p>
+        {form}
+        {begin}
+      </main>
+    );
+  }
+  return (
+    <Dialog
+      wide
+      title="A new machine"
+      onClose={() => show("")}
+      foot={
+        <>
+          <Button onClick={() => show("")}>Close</Button>
+          {begin}
+        </>
+      }
+    >
+      {form}
+    </Dialog>
+  );
+}
+
+const sides = ["length", "width", "height"];
+
+function label(key: string): string {
+  const [name, inner] = key.split(".");
+  if (inner === undefined) return title(name!);
+  return `${title(name!)}, ${/^\d+$/.test(inner) ? (sides[Number(inner)] ?? inner) : inner}`;
+}
+
+/** slug makes a file name of the name of a machine. */
+export function slug(name: string): string {
+  return name
+    .toLowerCase()
+    .normalize("NFKD")
+    .replaceAll(/[^a-z0-9]+/g, "-")
+    .replaceAll(/^-|-$/g, "");
 }

@@ -1,3 +1,175 @@
+import { Button } from "../../parts/button";
+import { Icon } from "../../parts/icon";
+import { Mark } from "../../parts/verdict";
+import { ahead, doc, file, redo, save, undo } from "../../state/doc";
+import type { Figure } from "../../state/headline";
+import { baseline, changeOf, figures } from "../../state/headline";
+import { blocked, judged, progress, stale } from "../../state/judgement";
+import { show } from "../../state/keys";
+import { selectCheck } from "../../state/lit";
+import { change, scheme, settings } from "../../state/settings";
+import { files } from "../../state/start";
+import "./strip.css";
+
+/** Strip is the head of the page: which design, how it stands, and its main numbers. */
 export function Strip() {
-  return <header class="strip">Being made.</header>;
+  return (
+    <header class="strip">
+      <Design />
+      <Numbers />
+      <Tools />
+    </header>
+  );
+}
+
+function Design() {
+  const d = doc.value;
+  const machine = files.value?.files.find((f) => f.file === file.value)?.machine;
+  return (
+    <div class="design">
+      <h1 title={file.value}>{machine || file.value}</h1>
+      <p class="design-file">
+        <button type="button" class="link" title="open another design (O)" onClick={() => show("files")}>
+          {file.value}
+        </button>{" "}
+        <span class={d?.saved && !ahead.value ? "" : "unsaved"}>{state()}</span>
+      </p>
+      <p class="design-tools">
+        <Button
+          quiet
+          icon={<Icon name="back" />}
+          disabled={!d || (d.undo === 0 && !ahead.value)}
+          onClick={() => void undo()}
+          title="Ctrl Z"
+        >
+          Undo
+        </Button>
+        <Button
+          quiet
+          icon={<Icon name="forth" />}
+          disabled={!d || d.redo === 0}
+          onClick={() => void redo()}
+          title="Ctrl Y"
+        >
+          Redo
+        </Button>
+        <Button
+          quiet
+          icon={<Icon name="keep" />}
+          disabled={!d || (d.saved && !ahead.value && d.disk === "same")}
+          onClick={() => void save()}
+          title="Ctrl S"
+        >
+          Save
+        </Button>
+      </p>
+    </div>
+  );
+}
+
+function state(): string {
+  const d = doc.value;
+  if (!d) return "";
+  if (d.disk === "gone") return "the file is gone from disk";
+  if (d.disk === "changed") return "changed on disk";
+  return d.saved && !ahead.value ? "saved" : "not saved";
+}
+
+function Numbers() {
+  const j = judged.value;
+  if (!j) {
+    return (
+      <div class="numbers" aria-busy="true">
+        <p class="notice">{blocked.value ? "No number yet: the description has mistakes." : "Judging…"}</p>
+      </div>
+    );
+  }
+  const { counts, verdict } = j.summary;
+  const rest = (["over", "unknown", "tight", "ok"] as const).filter((v) => counts[v] > 0);
+  return (
+    <ul class={stale.value ? "numbers stale" : "numbers"} aria-label="Main numbers">
+      <li class={`number number-verdict number-${verdict}`}>
+        <span class="number-title">
+          Verdict <Waiting />
+        </span>
+        <span class="number-value">
+          <Mark verdict={verdict} />
+        </span>
+        <span class="number-foot">{rest.map((v) => `${counts[v]} ${v}`).join(", ")}</span>
+      </li>
+      {figures(j).map((f) => (
+        <Card key={f.key} figure={f} />
+      ))}
+    </ul>
+  );
+}
+
+function Waiting() {
+  if (!stale.value) return null;
+  if (blocked.value) return <span class="waiting">· of an older text</span>;
+  const p = progress.value;
+  return <span class="waiting">· judging…{p && p.total > 0 ? ` ${p.done}/${p.total}` : ""}</span>;
+}
+
+function Card({ figure: f }: { figure: Figure }) {
+  const delta = changeOf(f, baseline.value?.get(f.key));
+  const verdict = f.check?.verdict;
+  const inside = (
+    <>
+      <span class="number-title">{f.title}</span>
+      <span class="number-value">{f.text}</span>
+      <span class="number-foot">
+        {verdict && <Mark verdict={verdict} word={false} />}
+        {f.target && <span class="number-target">{f.target}</span>}
+        {delta && (
+          <span class={`delta delta-${delta.sense}`} title="since the last save">
+            {delta.text} <span class="aloud">{delta.sense} than saved</span>
+          </span>
+        )}
+      </span>
+    </>
+  );
+  const check = f.check;
+  return (
+    <li class={`number${verdict === "over" ? " number-over" : ""}`}>
+      {check ? (
+        <button
+          type="button"
+          title={`${check.title}: show it in the ledger`}
+          onClick={() => selectCheck(check, "strip")}
+        >
+          {inside}
+        </button>
+      ) : (
+        <div>{inside}</div>
+      )}
+    </li>
+  );
+}
+
+function Tools() {
+  return (
+    <div class="strip-tools">
+      <Button quiet icon={<Icon name="plus" />} onClick={() => show("new")}>
+        New
+      </Button>
+      <Button quiet icon={<Icon name="sheet" />} onClick={() => show("pack")}>
+        Hand-over
+      </Button>
+      <Button quiet icon={<Icon name="print" />} onClick={() => print()}>
+        Print
+      </Button>
+      <Button
+        quiet
+        icon={<Icon name="sun" />}
+        title={settings.value.scheme === "auto" ? "as the system" : `always ${settings.value.scheme}`}
+        onClick={() => change({ scheme: scheme.value === "dark" ? "light" : "dark" })}
+      >
+        {scheme.value === "dark" ? "Light" : "Dark"}
+      </Button>
+      <Button quiet icon={<Icon name="keys" />} title="?" onClick={() => show("keys")}>
+        Keys
+      </Button>
+    </div>
+  );
 }

@@ -1,3 +1,166 @@
+import { useState } from "preact/hooks";
+import { post } from "../../../api/client";
+import type { Comparison, Remedies as Found, Job, Remedy, RemedyState, Trial } from "../../../api/types";
+import { Button } from "../../../parts/button";
+import { JobBar } from "../../../parts/job";
+import { Meter } from "../../../parts/meter";
+import { Mark } from "../../../parts/verdict";
+import { edit, file, flush, say } from "../../../state/doc";
+import { latest, startJob } from "../../../state/jobs";
+import { checks, judged, stale } from "../../../state/judgement";
+import { selectCheck } from "../../../state/lit";
+import { percent } from "../../ledger/filter";
+import { Compared } from "../variants/compared";
+import "../variants/variants.css";
+import "./remedies.css";
+
+/** Remedies asks the program for changes that help, each with its computed gain. */
 export default function Remedies() {
-  return <p class="notice">Being made.</p>;
+  const job = latest("improve");
+  const start = async () => {
+    try {
+      await flush();
+      await startJob("improve");
+    } catch (e) {
+      say(e instanceof Error ? e.message : String(e), "wrong");
+    }
+  };
+  const running = job?.state === "running";
+  return (
+    <div class="remedies">
+      <div class="remedies-head">
+        <Button main={!job} disabled={running || stale.value} onClick={() => void start()}>
+          {job ? "Look again" : "Look for remedies"}
+        </Button>
+        {!job && (
+          <p class="quiet">
+            Every remedy is judged as a whole machine before it is shown: what it mends, and what it costs elsewhere.
+          </p>
+        )}
+        {job && <JobBar job={job} />}
+      </div>
+      {job?.state === "done" && job.result?.remedies && <List found={job.result.remedies} job={job} />}
+    </div>
+  );
+}
+
+function List({ found, job }: { found: Found; job: Job }) {
+  const list = found.remedies ?? [];
+  const none = (found.problems ?? []).filter((p) => (p.remedies ?? []).length === 0);
+  return (
+    <>
+      <p class="quiet">
+        {list.length === 0 ? "No remedy was found." : `${list.length} remedies`} {found.machines_judged} machines were
+        judged, at {new Date(job.started).toLocaleTimeString()}.
+      </p>
+      <ol class="remedy-list">
+        {list.map((r) => (
+          <Entry key={r.number} remedy={r} />
+        ))}
+      </ol>
+      {none.length > 0 && (
+        <details class="remedies-none">
+          <summary>{none.length} checks without a remedy</summary>
+          <ul>
+            {none.map((p) => (
+              <li key={p.check}>
+                <Mark verdict={p.state.verdict} /> {p.title} <span class="quiet">{p.why_none}</span>
+              </li>
+            ))}
+          </ul>
+        </details>
+      )}
+    </>
+  );
+}
+
+function Entry({ remedy: r }: { remedy: Remedy }) {
+  const [trial, setTrial] = useState<Comparison | null>(null);
+  const [busy, setBusy] = useState(false);
+  const tryIt = async () => {
+    setBusy(true);
+    try {
+      const t = await post<Trial>("try", { file: file.value, edits: r.edits });
+      if (t.ok && t.compare) setTrial(t.compare);
+      else say(t.diagnostics?.[0]?.message ?? "This remedy does not fit the description any more.", "wrong");
+    } catch (e) {
+      say(e instanceof Error ? e.message : String(e), "wrong");
+    }
+    setBusy(false);
+  };
+  const take = async () => {
+    if (await edit(r.edits)) say(`Taken: ${r.title}. It can be undone.`);
+  };
+  const check = checks.value.find((c) => c.id === r.problem);
+  return (
+    <li class="remedy">
+      <div class="remedy-words">
+        <h3>{r.title}</h3>
+        <p class="quiet">
+          for{" "}
+          {check ? (
+            <button type="button" class="link" onClick={() => selectCheck(check, "bench")}>
+              {check.title}
+            </button>
+          ) : (
+            r.problem
+          )}
+          ; {r.why}
+        </p>
+        <p class="quiet">{besides(r)}</p>
+      </div>
+      <div class="remedy-gain">
+        <State label="now" state={r.before} />
+        <State label="then" state={r.after} />
+      </div>
+      <dl class="remedy-price">
+        <dt>mass</dt>
+        <dd>{signed(r.mass_change_kg, 1, "kg")}</dd>
+        <dt>cost</dt>
+        <dd>{r.cost_change === null ? "unknown" : signed(r.cost_change, 0, "")}</dd>
+      </dl>
+      <div class="remedy-tools">
+        <Button disabled={busy} onClick={() => void (trial ? setTrial(null) : tryIt())}>
+          {busy ? "Trying…" : trial ? "Hide the trial" : "Try"}
+        </Button>
+        <Button onClick={() => void take()} disabled={!judged.value}>
+          Take it
+        </Button>
+      </div>
+      {trial && (
+        <div class="remedy-trial">
+          <Compared comparison={trial} />
+        </div>
+      )}
+    </li>
+  );
+}
+
+function State({ label, state }: { label: string; state: RemedyState }) {
+  return (
+    <div class="remedy-state">
+      <span class="quiet">{label}</span>
+      <Mark verdict={state.verdict} />
+      <Meter used={state.utilisation} verdict={state.verdict} />
+      <span>{percent(state.utilisation)}</span>
+    </div>
+  );
+}
+
+function besides(r: Remedy): string {
+  const better = (r.side_effects ?? []).filter((s) => (s.after.utilisation ?? 0) < (s.before.utilisation ?? 0)).length;
+  const worse = (r.side_effects ?? []).length - better;
+  const out = [];
+  if ((r.resolves ?? []).length > 0) out.push(`also mends ${r.resolves!.join(", ")}`);
+  if ((r.creates ?? []).length > 0) out.push(`puts over or in doubt ${r.creates!.join(", ")}`);
+  if (better > 0) out.push(`${better} other checks ease`);
+  if (worse > 0) out.push(`${worse} other checks come closer to their limit`);
+  return out.length > 0 ? `It ${out.join("; ")}.` : "It changes no other check much.";
+}
+
+/** signed shows a change with its sign; nothing changed reads "±0". */
+export function signed(value: number, decimals: number, unit: string): string {
+  const text = Math.abs(value).toFixed(decimals);
+  const sign = Number(text) === 0 ? "±" : value < 0 ? "−" : "+";
+  return `${sign}${Number(text) === 0 ? "0" : text}${unit && ` ${unit}`}`;
 }

@@ -1,0 +1,77 @@
+import { Component } from "preact";
+import type { Check } from "../../api/types";
+import { Meter } from "../../parts/meter";
+import { Mark } from "../../parts/verdict";
+import { selectCheck } from "../../state/lit";
+import { hovered } from "../../state/selection";
+import { percent } from "./filter";
+import { toggleOpened } from "./opened";
+import { showInDescription, showOnMachine, WorkingOf } from "./working";
+
+interface Props {
+  check: Check;
+  open: boolean;
+  lit: boolean;
+  reach: boolean;
+  onReach: (id: string) => void;
+}
+
+/** Line is one check. It is drawn again only when one of its properties is another one. */
+export class Line extends Component<Props> {
+  override shouldComponentUpdate(next: Props): boolean {
+    const now = this.props;
+    return next.check !== now.check || next.open !== now.open || next.lit !== now.lit || next.reach !== now.reach;
+  }
+
+  private readonly act = (): void => {
+    selectCheck(this.props.check);
+    toggleOpened(this.props.check.id);
+  };
+
+  private readonly keys = (e: KeyboardEvent): void => {
+    if (e.ctrlKey || e.metaKey || e.altKey) return;
+    if (e.key === "m") showOnMachine(this.props.check);
+    else if (e.key === "d") showInDescription(this.props.check);
+    else return;
+    e.preventDefault();
+  };
+
+  override render({ check, open, lit, reach, onReach }: Props) {
+    return (
+      <li class={`line line-${check.verdict}${lit ? " lit" : ""}`} data-check={check.id}>
+        <button
+          type="button"
+          class="line-head"
+          aria-expanded={open}
+          tabIndex={reach ? 0 : -1}
+          onClick={this.act}
+          onKeyDown={this.keys}
+          onFocus={() => onReach(check.id)}
+          onPointerEnter={() => {
+            hovered.value = check.part ?? [];
+          }}
+          onPointerLeave={() => {
+            hovered.value = [];
+          }}
+        >
+          <Mark verdict={check.verdict} word={false} />
+          <span class="line-title">{check.title}</span>
+          <span class="line-used">{percent(check.utilisation)}</span>
+          <span class="line-numbers">
+            <span aria-hidden="true" class={`line-word mark-${check.verdict}`}>
+              {check.verdict}
+            </span>
+            <span class="line-figures">
+              {check.shown?.value}
+              {check.shown?.limit && <span class="line-limit"> {check.shown.limit}</span>}
+            </span>
+            <span class="line-subject">{check.subject}</span>
+          </span>
+          <span class="line-id">{check.id}</span>
+          <Meter used={check.utilisation} verdict={check.verdict} />
+        </button>
+        {open && <WorkingOf check={check} />}
+      </li>
+    );
+  }
+}

@@ -1,0 +1,116 @@
+import { useEffect, useState } from "preact/hooks";
+import { get } from "../../api/client";
+import type { Check, Working } from "../../api/types";
+import { Button } from "../../parts/button";
+import { Maths } from "../../parts/maths";
+import { file } from "../../state/doc";
+import { judged } from "../../state/judgement";
+import { column } from "../../state/keys";
+import { select } from "../../state/selection";
+import { change } from "../../state/settings";
+
+/** showOnMachine lights up what a check speaks of. */
+export function showOnMachine(c: Check): void {
+  column.value = "machine";
+  select({ kind: "check", id: c.id, parts: c.part ?? [], ...(c.path && { path: c.path }), from: "ledger" });
+}
+
+/** showInDescription goes to the place of the design that a check speaks of. */
+export function showInDescription(c: Check): void {
+  if (!c.path) return;
+  column.value = "description";
+  change({ leftOpen: true });
+  select({ kind: "path", id: c.path, path: c.path, parts: c.part ?? [], from: "ledger" });
+}
+
+/** WorkingOf is the working of one check: formula, numbers, where they come from. */
+export function WorkingOf({ check }: { check: Check }) {
+  const [working, setWorking] = useState<Working | null>(null);
+  const [failed, setFailed] = useState("");
+  const version = judged.value?.version;
+  const name = file.value;
+  useEffect(() => {
+    const turn = new AbortController();
+    get<Working>("working", { file: name, id: check.id }, turn.signal).then(
+      (w) => {
+        setWorking(w);
+        setFailed("");
+      },
+      (e: unknown) => !turn.signal.aborted && setFailed(e instanceof Error ? e.message : String(e)),
+    );
+    return () => turn.abort();
+  }, [name, check.id, version]);
+  return (
+    <div class="working">
+      <div class="working-tools">
+        <Button quiet disabled={(check.part ?? []).length === 0} onClick={() => showOnMachine(check)}>
+          Show on the machine
+        </Button>
+        <Button quiet disabled={!check.path} onClick={() => showInDescription(check)}>
+          Show in the description
+        </Button>
+      </div>
+      {check.caution && <p class="caution">Caution: {check.caution}</p>}
+      {check.note && <p class="working-note">{check.note}</p>}
+      {failed && <p class="notice-wrong">The working could not be read: {failed}</p>}
+      {working ? <Content working={working} /> : !failed && <p class="working-note">Reading the working…</p>}
+    </div>
+  );
+}
+
+function Content({ working: w }: { working: Working }) {
+  return (
+    <>
+      {w.math ? (
+        <Maths markup={w.math} />
+      ) : (
+        <>
+          {w.formula && <p class="formula">{w.formula}</p>}
+          {w.substituted && <p class="formula">{w.substituted}</p>}
+        </>
+      )}
+      {w.inputs && w.inputs.length > 0 && (
+        <table class="inputs">
+          <thead>
+            <tr>
+              <th scope="col">symbol</th>
+              <th scope="col">what</th>
+              <th scope="col" class="right">
+                value
+              </th>
+              <th scope="col">from</th>
+            </tr>
+          </thead>
+          <tbody>
+            {w.inputs.map((i) => (
+              <tr key={i.symbol + i.name}>
+                <td class="symbol">{i.symbol}</td>
+                <td>{i.name}</td>
+                <td class="right">
+                  {figure(i.value)} {i.unit}
+                </td>
+                <td class="from">{i.from}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {w.source && <p class="source">Source: {w.source}</p>}
+    </>
+  );
+}
+
+/** figure shows a number with the figures that mean something, in the units of the formula. */
+export function figure(value: number | null): string {
+  if (value === null || !Number.isFinite(value)) return "–";
+  const size = Math.abs(value);
+  if (size !== 0 && (size >= 1e6 || size < 1e-4)) {
+    const [mantissa, power] = value.toExponential(3).split("e");
+    return `${Number(mantissa)}·10${superscript(Number(power))}`;
+  }
+  return String(Number(value.toPrecision(5)));
+}
+
+function superscript(n: number): string {
+  return [...String(n)].map((c) => (c === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(c)])).join("");
+}
