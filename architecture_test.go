@@ -62,9 +62,17 @@ var allowed = map[string][]string{
 		"asbuilt", "assess", "design", "drawing", "drive", "glb", "ledger", "machine", "motion", "nest", "prism", "report",
 		"step", "stl", "structure", "tuning", "urdf", "wording",
 	},
-	"app":                 {},
-	"serve/view":          {"assess", "decode", "ledger", "machine", "mathml", "parts", "prism", "structure", "wording"},
-	"report":              {},
+	"app":        {},
+	"serve/view": {"assess", "decode", "ledger", "machine", "mathml", "parts", "prism", "structure", "wording"},
+	"serve": {
+		"decode", "design", "diag", "examples", "improve", "internal/answer", "internal/project", "internal/release", "pack", "parts",
+		"quantity", "serve/document", "serve/jobs", "serve/judging", "serve/variant", "serve/view", "structure",
+	},
+	"serve/document":      {"internal/atomicfile"},
+	"serve/jobs":          {},
+	"serve/judging":       {"assess", "diag", "internal/project", "machine", "structure"},
+	"serve/variant":       {"serve/document"},
+	"report":              {"mathml"},
 	"stl":                 {},
 	"wording":             {"ledger", "quantity"},
 	"examples":            {},
@@ -74,8 +82,8 @@ var allowed = map[string][]string{
 	"internal/release":    {},
 	"internal/screen":     {"asbuilt", "assess", "frame", "improve", "ledger", "quantity", "section", "wording"},
 	"cmd/spanwright": {
-		"asbuilt", "assess", "decode", "design", "diag", "examples", "frame", "improve", "internal/answer", "internal/atomicfile", "internal/project",
-		"internal/release", "internal/screen", "ledger", "pack", "parts", "section",
+		"app", "asbuilt", "assess", "decode", "design", "diag", "examples", "frame", "improve", "internal/answer", "internal/atomicfile", "internal/project",
+		"internal/release", "internal/screen", "ledger", "pack", "parts", "section", "structure", "serve",
 	},
 
 	// The outside world.

@@ -143,7 +143,7 @@ func (r *run) guideChecks(d *axisDuty) {
 		Formula: "f_s = C_0 / P",
 		Inputs: []ledger.Input{
 			in("C_0", "static rating", a.Block.C0, "N", part),
-			in("P", fmt.Sprintf("equivalent load of block %d: %s", worst+1, w.where), w.peak, "N", "statics with all inertia forces, cycle and emergency stop"),
+			in("P", fmt.Sprintf("equivalent load of block %d: %s", worst+1, w.where.String()), w.peak, "N", "statics with all inertia forces, cycle and emergency stop"),
 		},
 		Source: "ISO 14728-2 (definition); limit " + practice,
 	}), first(w.err, err))

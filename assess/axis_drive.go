@@ -43,7 +43,7 @@ func (r *run) beltChecks(d *axisDuty) {
 		Inputs: []ledger.Input{
 			in("S_B", "service factor", limits.BeltService, "", "assumptions.limits.belt_service"),
 			in("share", "share of one belt", d.share, "", "load split of the driven sides"),
-			in("F_u", "largest drive force: "+d.largest().where, math.Abs(d.largest().force), "N", "cycle"),
+			in("F_u", "largest drive force: "+d.largest().where.String(), math.Abs(d.largest().force), "N", "cycle"),
 			in("f_t", fmt.Sprintf("allowed force of one tooth at %.4g rad/s; %d teeth in mesh, at most %d count", n, mesh, b.ToothCap), perTooth, "N", part),
 		},
 		Source: "tooth forces from part data; service factor and counted teeth " + practice,
@@ -127,7 +127,7 @@ func (r *run) screwChecks(d *axisDuty) {
 		Formula: "s_0 = C_0a / (F + F_pr)",
 		Inputs: []ledger.Input{
 			in("C_0a", "static rating", s.C0a, "N", part),
-			in("F", "largest drive force: "+d.largest().where, math.Abs(d.largest().force), "N", "cycle"),
+			in("F", "largest drive force: "+d.largest().where.String(), math.Abs(d.largest().force), "N", "cycle"),
 			in("F_pr", "preload", s.Preload, "N", part),
 		},
 		Source: "definition, ISO 3408-5; limit " + practice,
@@ -186,7 +186,7 @@ func (r *run) screwBuckling(d *axisDuty) {
 	r.add(atMost(c, f, b.Critical/limits.Buckling, "N", ledger.Working{
 		Formula: "F = F_max",
 		Inputs: []ledger.Input{
-			in("F_max", "largest drive force: "+d.largest().where, f, "N", "cycle"),
+			in("F_max", "largest drive force: "+d.largest().where.String(), f, "N", "cycle"),
 			in("F_cr", "buckling load, "+b.Law.String()+", bearing to nut, "+ends.String(), b.Critical, "N", "derived from part data"),
 			in("L", "longest distance from the fixed bearing to the nut", far, "m", "machine"),
 			in("d_r", "root diameter", a.Screw.Dr, "m", "part "+a.Screw.ID),
@@ -250,7 +250,7 @@ func (r *run) rackChecks(d *axisDuty) {
 	inputs := []ledger.Input{
 		in("K_A", "application factor", rackApplication, "", practice),
 		in("share", "share of one rack", d.share, "", "load split of the driven sides"),
-		in("F_t", "largest drive force: "+d.largest().where, math.Abs(d.largest().force), "N", "cycle"),
+		in("F_t", "largest drive force: "+d.largest().where.String(), math.Abs(d.largest().force), "N", "cycle"),
 	}
 	if k.Force > 0 {
 		r.add(atMost(axisCheck(id, "axis.rack.force", ".drive.rack", "rack force with application factor"), rackApplication*f, k.Force, "N", ledger.Working{

@@ -54,14 +54,14 @@ func (d *axisDuty) worstShare() float64 {
 // thrust is a drive force and where it occurs.
 type thrust struct {
 	force float64
-	where string
+	where moment
 	now   instant
 }
 
 // blockDuty is one block over the cycle.
 type blockDuty struct {
 	peak  float64 // largest equivalent load, moments against M0, N
-	where string
+	where moment
 	spans []rolling.Span
 	err   error // why an equivalent load could not be formed
 }
@@ -199,18 +199,22 @@ func (r *run) followPhase(d *axisDuty, span motion.Interval, phase motion.Phase,
 	times := [2]float64{phase.Start + inside, phase.End - inside}
 	var loads [2][]guide.BlockLoad
 	friction := 0.0
+	var first instant
 	for i, t := range times {
 		now := r.at(t, loaded)
+		if i == 0 {
+			first = now
+		}
 		driven := r.drive(d, now, lumps)
 		loads[i] = driven.loads
 		friction = math.Max(friction, driven.friction)
-		d.note(driven.force, where(r.m, span, now), now)
+		d.note(driven.force, moment{r.m, span.Name, now}, now)
 		d.thrusts = append(d.thrusts, sharedThrust{driven.force, driven.share})
 	}
 	way := math.Abs(r.timeline.At(d.axis.Spec.ID, phase.End).Position - r.timeline.At(d.axis.Spec.ID, phase.Start).Position)
 	d.travel += way
 	for b := range d.blocks {
-		d.blocks[b].follow(d.axis, loads[0][b], loads[1][b], way, where(r.m, span, r.at(times[0], loaded)))
+		d.blocks[b].follow(d.axis, loads[0][b], loads[1][b], way, moment{r.m, span.Name, first})
 	}
 	return friction
 }
@@ -246,11 +250,11 @@ func counterbalance(a *machine.Axis, acc float64) float64 {
 	return holding(a, 0) + counterMass(a)*acc
 }
 
-func (d *axisDuty) note(f float64, where string, now instant) {
-	if f > d.peak.force || d.peak.where == "" {
+func (d *axisDuty) note(f float64, where moment, now instant) {
+	if f > d.peak.force || !d.peak.where.seen() {
 		d.peak = thrust{f, where, now}
 	}
-	if f < d.least.force || d.least.where == "" {
+	if f < d.least.force || !d.least.where.seen() {
 		d.least = thrust{f, where, now}
 	}
 }
@@ -274,12 +278,26 @@ func (r *run) at(t float64, loaded bool) instant {
 	return now
 }
 
-func where(m *machine.Machine, span motion.Interval, now instant) string {
-	text := "step " + span.Name
-	for i, a := range m.Axes {
-		text += fmt.Sprintf(", %s %.3f m", a.Spec.ID, now.q[i])
+// moment is a time of the cycle, put into words only where it is shown: many are
+// looked at for each one that decides.
+type moment struct {
+	m    *machine.Machine
+	span string
+	now  instant
+}
+
+// seen tells whether it is any moment at all.
+func (w moment) seen() bool { return w.m != nil }
+
+func (w moment) String() string {
+	if !w.seen() {
+		return "at no time"
 	}
-	if now.loaded {
+	text := "step " + w.span
+	for i, a := range w.m.Axes {
+		text += fmt.Sprintf(", %s %.3f m", a.Spec.ID, w.now.q[i])
+	}
+	if w.now.loaded {
 		text += ", loaded"
 	}
 	return text
@@ -297,7 +315,7 @@ func frictionAt(a *machine.Axis, loads []guide.BlockLoad, mu float64) float64 {
 }
 
 // follow adds a stretch of travel to a block.
-func (b *blockDuty) follow(a *machine.Axis, from, to guide.BlockLoad, way float64, where string) {
+func (b *blockDuty) follow(a *machine.Axis, from, to guide.BlockLoad, way float64, where moment) {
 	p, errP := equivalent(a, from)
 	q, errQ := equivalent(a, to)
 	b.err = cmp.Or(b.err, errP, errQ)
@@ -308,8 +326,8 @@ func (b *blockDuty) follow(a *machine.Axis, from, to guide.BlockLoad, way float6
 }
 
 // reach keeps the largest load and where it acts.
-func (b *blockDuty) reach(load float64, where string) {
-	if load > b.peak || b.where == "" {
+func (b *blockDuty) reach(load float64, where moment) {
+	if load > b.peak || !b.where.seen() {
 		b.peak, b.where = load, where
 	}
 }

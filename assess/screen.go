@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"spanwright/drive"
 	"spanwright/ledger"
 	"spanwright/machine"
 	"spanwright/structure"
@@ -16,7 +17,8 @@ type Screened struct {
 }
 
 // Screen judges what needs no deflection: reach, rate, axes with their drives,
-// guides and brakes, ends of travel, cable carriers, tipping and sliding.
+// guides and brakes, ends of travel, cable carriers, the rules of the trade, what
+// fits what, tipping and sliding.
 //
 // Settling is not known without the structure; it lengthens the cycle by
 // something between nothing and what the wanted rate leaves. Mean values and
@@ -89,6 +91,13 @@ func (r *run) screenOnce() error {
 			return err
 		}
 	}
+	if err := r.buildChecks(ctx); err != nil {
+		return err
+	}
+	r.braceChecks()
+	for _, g := range r.standJoints() {
+		r.fitCheck(g)
+	}
 	return r.tippingChecks()
 }
 
@@ -131,3 +140,6 @@ func bestOf(c ledger.Check, others []ledger.Check) ledger.Check {
 	}
 	return c
 }
+
+// Train is motor, gear and transmission of an axis with all that turns.
+func Train(a *machine.Axis) (drive.Train, error) { return train(a) }

@@ -52,12 +52,15 @@ func gridCounts(axes int) []int {
 	return []int{5, 5, 3}
 }
 
-func (r *run) solveStructure(context.Context) error {
+func (r *run) solveStructure(ctx context.Context) error {
 	s := &r.study
 	s.grid = structure.Grid(r.m, gridCounts(len(r.m.Axes)))
 	s.settle = map[int]settled{}
 	for l := structure.Low; l <= structure.High; l++ {
-		var err error
+		err := ctx.Err()
+		if err != nil {
+			return err
+		}
 		if s.levels[l], err = r.opts.Studies.Study(r.m, l); err != nil {
 			return err
 		}
@@ -73,6 +76,9 @@ func (r *run) solveStructure(context.Context) error {
 		return err
 	}
 	if err := r.settleLegs(); err != nil {
+		return err
+	}
+	if err := ctx.Err(); err != nil {
 		return err
 	}
 	var err error

@@ -37,3 +37,6 @@ func (a *Assessment) SoftPose() []float64 { return slices.Clone(a.run.study.grid
 
 // Sag is the downward deflection of the tool point at a place of the map, m.
 func (p MapPoint) Sag() Number { return -p.Deflection[2] }
+
+// Studies is the cache that the assessment was made with; nil for none.
+func (a *Assessment) Studies() *structure.Cache { return a.run.opts.Studies }

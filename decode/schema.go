@@ -24,7 +24,8 @@ type Heading struct {
 // the ranges of plain numbers. It cannot compare quantities with their ranges,
 // the three values of a Span with each other, or one part of a file with
 // another; it also sees numbers only after the editor has read them, so that
-// 0x10 is 16 to it.
+// 0x10 is 16 to it. A key that names a part of the catalogue says of which kinds
+// in "x-part".
 func Schema(s *Struct, h Heading) ([]byte, error) {
 	w := &schemaWriter{kinds: map[quantity.Kind]bool{}}
 	root := object{
@@ -129,6 +130,9 @@ func (w *schemaWriter) field(f *Field) object {
 		if err := yaml.Unmarshal([]byte(example), &n); err == nil && len(n.Content) == 1 {
 			o = append(o, member{"examples", []any{PlainValue(n.Content[0])}})
 		}
+	}
+	if len(f.Parts) > 0 {
+		o = append(o, member{"x-part", f.Parts})
 	}
 	form := w.form(f)
 	if !f.Required && f.mayBeEmpty() {

@@ -143,6 +143,21 @@ func (d Diagnostic) excerpt(lines []string) string {
 		strings.Repeat(" ", len(number)) + " | " + strings.Repeat(" ", at-start) + strings.Repeat("^", length) + "\n"
 }
 
+// End is the place behind what the diagnostic speaks of, given the text of its
+// file, or the zero place where that is not known.
+func (d Diagnostic) End(text []byte) Pos {
+	lines := split(text)
+	if d.Line < 1 || d.Line > len(lines) || d.Column < 1 {
+		return Pos{}
+	}
+	line := []rune(strings.TrimSuffix(lines[d.Line-1], "\r"))
+	at := d.Column - 1
+	if at > len(line) {
+		return Pos{}
+	}
+	return Pos{File: d.File, Line: d.Line, Column: min(at+d.span(line[at:]), len(line)) + 1}
+}
+
 // span tells how many code points of the line's rest the value covers.
 func (d Diagnostic) span(rest []rune) int {
 	value := []rune(d.Value)

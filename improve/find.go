@@ -3,14 +3,12 @@ package improve
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
 	"strings"
 
 	"spanwright/assess"
-	"spanwright/design"
 	"spanwright/ledger"
 	"spanwright/parts"
 )
@@ -18,18 +16,20 @@ import (
 // Options of a search for remedies. The zero value is the usual one.
 type Options struct {
 	PerProblem int                                // most remedies judged for one check; 0: usual
-	Most       int                                // most machines judged; 0: usual
+	Most       int                                // most machines judged whose structure has to be solved anew; 0: usual
 	Singly     bool                               // leave out the combination of several
 	OverOnly   bool                               // leave out what is tight and what costs too much
 	Progress   func(what string, done, total int) // called now and then, from one goroutine; may be nil
 }
 
 // Usual sizes of a search: own choice. A judgement of three axes costs about
-// three times that of two, so it gets fewer.
+// three times that of two, so it gets fewer. One whose structure is solved
+// already, since only limits, switches or the like change, costs next to nothing.
 const (
 	usualPerProblem = 3
-	usualTwoAxes    = 20
-	usualThreeAxes  = 8
+	usualTwoAxes    = 12
+	usualThreeAxes  = 5
+	mostAlike       = 24 // machines judged with a structure that is known
 	mostSavings     = 2
 )
 
@@ -53,25 +53,16 @@ func Find(ctx context.Context, found *assess.Assessment, catalogue *parts.Catalo
 	opts = opts.withDefaults(len(found.Machine.Axes))
 	s := newSituation(found, catalogue)
 	problems := s.problems(opts)
-	chosen := s.choose(problems, opts)
-	judged, err := s.judgeAll(ctx, chosen, opts)
-	if err != nil {
+	r := rounds{s: s, problems: problems, opts: opts, seen: map[string]bool{}}
+	if err := r.judge(ctx); err != nil {
 		return nil, err
 	}
-	out := &Result{Assessment: found, Judged: len(chosen)}
-	s.collect(out, problems, chosen, judged)
+	out := &Result{Assessment: found, Judged: len(r.chosen)}
+	s.collect(out, problems, r.chosen, r.judged)
 	if opts.Singly {
 		return out, nil
 	}
 	return out, s.together(ctx, out)
-}
-
-// candidate is a proposal for a problem.
-type candidate struct {
-	proposal
-	purpose Purpose
-	problem int // index into the problems; -1 for savings
-	key     string
 }
 
 // posed is a problem with what the rules propose, the most promising first.
@@ -149,179 +140,3 @@ func keyOf(edits []Edit) string {
 	}
 	return b.String()
 }
-
-// choose takes the first proposal of every problem, then the second, and so
-// on: first for what is over, then for what is tight, then savings.
-func (s *situation) choose(problems []posed, opts Options) (out []candidate) {
-	seen := map[string]bool{}
-	take := func(c candidate, most int) {
-		c.key = keyOf(c.Edits)
-		if len(out) < most && !seen[c.key] {
-			seen[c.key] = true
-			out = append(out, c)
-		}
-	}
-	savings := s.savings(opts)
-	room := opts.Most - len(savings)
-	some := room
-	if slices.ContainsFunc(problems, func(p posed) bool { return p.check.Verdict == ledger.Tight && len(p.proposals) > 0 }) {
-		some = (5*room + 5) / 6 // the rest is for what is tight
-	}
-	turns := func(v ledger.Verdict, each, most int) {
-		for k := range each {
-			for i, p := range problems {
-				if p.check.Verdict == v && k < len(p.proposals) {
-					take(candidate{proposal: p.proposals[k], purpose: Mend, problem: i}, most)
-				}
-			}
-		}
-	}
-	turns(ledger.Over, opts.PerProblem, some)
-	turns(ledger.Tight, 1, room)
-	turns(ledger.Over, opts.PerProblem, room)
-	for _, p := range savings {
-		take(candidate{proposal: p, purpose: Save, problem: -1}, opts.Most)
-	}
-	return out
-}
-
-// collect turns what was judged into numbered remedies.
-func (s *situation) collect(out *Result, problems []posed, chosen []candidate, judged []*assess.Assessment) {
-	var all []Remedy
-	home := map[int][]int{} // problem to indices into all
-	for i, c := range chosen {
-		if judged[i] == nil {
-			continue
-		}
-		check := ledger.Check{}
-		if c.problem >= 0 {
-			check = problems[c.problem].check
-		}
-		r, gains := s.remedy(c, check, judged[i])
-		if gains {
-			home[c.problem] = append(home[c.problem], len(all))
-			all = append(all, r)
-		}
-	}
-	number := func(at []int) (numbers []int) {
-		slices.SortStableFunc(at, func(a, b int) int { return compare(&all[a], &all[b]) })
-		for _, k := range at {
-			all[k].Number = len(out.Remedies) + 1
-			out.Remedies = append(out.Remedies, all[k])
-			numbers = append(numbers, all[k].Number)
-		}
-		return numbers
-	}
-	for i, p := range problems {
-		q := Problem{Check: p.check, Why: p.why}
-		q.Remedies = number(home[i])
-		out.Problems = append(out.Problems, q)
-	}
-	number(home[-1])
-	for i := range out.Problems {
-		out.shared(&out.Problems[i], chosen)
-	}
-}
-
-// shared finds remedies of other problems that mend this one too, and says why
-// there is none.
-func (out *Result) shared(p *Problem, chosen []candidate) {
-	for _, r := range out.Remedies {
-		if r.Problem != p.Check.ID && slices.Contains(r.Resolves, p.Check.ID) {
-			p.Remedies = append(p.Remedies, r.Number)
-		}
-	}
-	if len(p.Remedies) > 0 || p.Why != "" {
-		return
-	}
-	p.Why = "not among the changes judged this time: what is worse comes first"
-	for _, c := range chosen {
-		if c.problem >= 0 && out.Problems[c.problem].Check.ID == p.Check.ID {
-			p.Why = "what was tried gained nothing once the whole machine was judged"
-		}
-	}
-}
-
-// remedy compares the changed machine with the one at hand. It gains if the
-// problem is less used or gone; a saving gains if it costs less and breaks nothing.
-func (s *situation) remedy(c candidate, problem ledger.Check, after *assess.Assessment) (Remedy, bool) {
-	r := Remedy{
-		Purpose: c.purpose, Title: c.Title, Problem: problem.ID, Why: c.Why, Edits: c.Edits, Counts: after.Counts,
-		Mass: after.Results.Mass - s.found.Results.Mass, Cost: after.Results.Cost - s.found.Results.Cost,
-	}
-	r.changes(s.found, after)
-	if c.purpose == Save {
-		return r, r.Cost < 0 && len(r.Creates) == 0
-	}
-	if !math.IsNaN(c.Estimate) {
-		r.Estimate = &Estimate{assess.Number(c.Estimate), c.By}
-	}
-	before := outcome(problem)
-	now, still := byID(after)[problem.ID]
-	end := outcome(now)
-	if !still {
-		end = Outcome{Gone: true, Utilisation: assess.Number(math.NaN()), Value: assess.Number(math.NaN()), Limit: assess.Number(math.NaN())}
-	}
-	r.Before, r.After = &before, &end
-	const least = 1e-6 // a smaller change of the utilisation is no gain
-	better := !still || now.Verdict > problem.Verdict && now.Verdict != ledger.Unknown || now.Utilisation < problem.Utilisation-least && now.Verdict != ledger.Unknown
-	return r, better
-}
-
-// met tells whether the problem is no longer over, which stands above all else.
-func (r *Remedy) met() bool {
-	return r.After != nil && (r.After.Gone || r.After.Verdict >= ledger.Tight)
-}
-
-// compare orders the remedies of one problem: what mends it and breaks nothing,
-// then what mends it, then the rest; inside, what mends more, then the cheaper,
-// then the lighter.
-func compare(a, b *Remedy) int {
-	class := func(r *Remedy) int {
-		switch {
-		case r.met() && len(r.Creates) == 0 || r.Purpose == Save:
-			return 0
-		case len(r.Creates) == 0:
-			return 1
-		case r.met():
-			return 2
-		}
-		return 3
-	}
-	return cmp.Or(
-		cmp.Compare(class(a), class(b)),
-		cmp.Compare(len(b.Resolves), len(a.Resolves)),
-		cmp.Compare(a.Cost, b.Cost), cmp.Compare(a.Mass, b.Mass), cmp.Compare(keyOf(a.Edits), keyOf(b.Edits)),
-	)
-}
-
-func sortSides(list []Side) {
-	size := func(x Side) float64 {
-		switch {
-		case x.New || x.After.Gone || x.Before.Verdict != x.After.Verdict:
-			return math.Inf(1)
-		}
-		return math.Abs(float64(x.After.Utilisation - x.Before.Utilisation))
-	}
-	slices.SortStableFunc(list, func(a, b Side) int {
-		return cmp.Or(cmp.Compare(size(b), size(a)), cmp.Compare(a.Check, b.Check))
-	})
-}
-
-// Apply returns the design's text with the edits of remedy n.
-func (r *Result) Apply(n int) ([]byte, error) {
-	if n < 1 || n > len(r.Remedies) {
-		return nil, fmt.Errorf("there is no remedy %d: there are %d", n, len(r.Remedies))
-	}
-	return r.Assessment.Machine.Design.File.Apply(edits(r.Remedies[n-1].Edits)...)
-}
-
-func edits(list []Edit) []design.Edit {
-	out := make([]design.Edit, len(list))
-	for i, e := range list {
-		out[i] = e.design()
-	}
-	return out
-}
-
-var errRefused = errors.New("the changed design is refused")

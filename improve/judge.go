@@ -34,7 +34,7 @@ func (s *situation) judge(ctx context.Context, list []Edit) (*assess.Assessment,
 	if err != nil {
 		return nil, err
 	}
-	return assess.Run(ctx, m, assess.Options{})
+	return assess.Run(ctx, m, assess.Options{Studies: s.studies})
 }
 
 // judgeAll judges every candidate; what cannot be built or solved is nil. The

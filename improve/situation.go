@@ -11,6 +11,7 @@ import (
 	"spanwright/machine"
 	"spanwright/parts"
 	"spanwright/quantity"
+	"spanwright/structure"
 )
 
 // proposal is what a rule proposes for one check.
@@ -50,11 +51,21 @@ type situation struct {
 	parts  *parts.Catalogue
 	checks map[string]ledger.Check
 
-	ahead outlook
+	ahead   outlook
+	same    map[string]bool  // whether edits leave the structure as it is
+	studies *structure.Cache // of all machines that are judged
 }
 
+// roomForStudies is the memory for solved structures, bytes: enough for those of
+// one search.
+const roomForStudies = 256 << 20
+
 func newSituation(found *assess.Assessment, catalogue *parts.Catalogue) *situation {
-	return &situation{found: found, design: found.Machine.Design, m: found.Machine, parts: catalogue, checks: byID(found)}
+	studies := found.Studies()
+	if studies == nil {
+		studies = structure.NewCache(roomForStudies)
+	}
+	return &situation{found: found, design: found.Machine.Design, m: found.Machine, parts: catalogue, checks: byID(found), same: map[string]bool{}, studies: studies}
 }
 
 // axis is the axis that a check is about, or nil: the second word of its id.

@@ -15,8 +15,13 @@ import (
 // mended in turn: own choice.
 const repairs = 2
 
-// mostRepairs is how many changes are judged in one such turn.
-const mostRepairs = 3
+// How many changes are judged in one such turn: those with a structure to be
+// solved, with two axes and with three, and those without.
+const (
+	repairsTwoAxes   = 3
+	repairsThreeAxes = 1
+	repairsAlike     = 6
+)
 
 // combination is a set of edits that are made together.
 type combination struct {
@@ -160,12 +165,21 @@ func (s *situation) repair(ctx context.Context, k combination, out *Result) (rep
 		return repaired{}, nil
 	}
 	now := newSituation(k.after, s.parts)
+	now.studies = s.studies
 	var list []candidate
 	var added [][]Edit
 	problems := now.problems(Options{OverOnly: true})
+	room := map[bool]int{true: repairsAlike, false: repairsTwoAxes}
+	if len(s.m.Axes) > 2 {
+		room[false] = repairsThreeAxes
+	}
 	for turn := range 2 {
 		for _, p := range problems {
-			if turn >= len(p.proposals) || len(list) == mostRepairs || k.mended(p.proposals[turn].Edits) {
+			if turn >= len(p.proposals) || k.mended(p.proposals[turn].Edits) {
+				continue
+			}
+			alike := now.alike(p.proposals[turn].Edits)
+			if room[alike]--; room[alike] < 0 {
 				continue
 			}
 			c := candidate{proposal: p.proposals[turn]}

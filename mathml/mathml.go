@@ -58,7 +58,7 @@ func Working(formula, sum string) string {
 		}
 		rows = append(rows, cells("", result+unit))
 	}
-	return `<math display="block"><mtable>` + strings.Join(rows, "") + `</mtable></math>`
+	return `<math display="block"><mtable displaystyle="true">` + strings.Join(rows, "") + `</mtable></math>`
 }
 
 // cells is a line of a working: the left side, and the sign with the right side.
@@ -101,10 +101,10 @@ func Unit(unit string) string {
 		case letter && c == '4':
 			c = '⁴'
 		case letter && c == ' ':
-			c = '\u202f' // narrow and unbroken
+			c = '\u00a0' // unbroken
 		}
 		b.WriteRune(c)
-		letter = c != '/' && c != '\u202f' && !(c >= '0' && c <= '9')
+		letter = c != '/' && c != '\u00a0' && !(c >= '0' && c <= '9')
 	}
 	return b.String()
 }

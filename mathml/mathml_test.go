@@ -90,7 +90,7 @@ func TestWorking(t *testing.T) {
 }
 
 func TestUnit(t *testing.T) {
-	for in, want := range map[string]string{"m/s2": "m/s²", "N m": "N\u202fm", "kg m2": "kg\u202fm²", "m4": "m⁴", "N m/rad": "N\u202fm/rad", "": ""} {
+	for in, want := range map[string]string{"m/s2": "m/s²", "N m": "N\u00a0m", "kg m2": "kg\u00a0m²", "m4": "m⁴", "N m/rad": "N\u00a0m/rad", "": ""} {
 		if got := Unit(in); got != want {
 			t.Errorf("%q is written %q, want %q", in, got, want)
 		}

@@ -186,8 +186,7 @@ func entry(c ledger.Check) report.Entry {
 			e.Fields = append(e.Fields, [2]string{name, text})
 		}
 	}
-	field("formula", c.Working.Formula)
-	field("numbers", c.Working.Substituted(c.Value, c.Unit))
+	e.Formula, e.Numbers = c.Working.Formula, c.Working.Substituted(c.Value, c.Unit)
 	for i, in := range c.Working.Inputs {
 		name := ""
 		if i == 0 {

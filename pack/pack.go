@@ -81,24 +81,14 @@ var (
 )
 
 // Write writes the files and a manifest into dir: first in memory, then aside,
-// then by renaming, so that neither a failure nor an end of ctx leaves a half pack. A folder that is there is replaced if
-// every file in it is as an earlier pack wrote it, or if force is set.
+// then by renaming, so that neither a failure nor an end of ctx leaves a half
+// pack. A folder that is there is replaced if every file in it is as an earlier
+// pack wrote it, or if force is set.
 func Write(ctx context.Context, dir string, s Source, files []File, force bool) (*Manifest, error) {
 	if err := replaceable(dir, force); err != nil {
 		return nil, err
 	}
-	m := s.manifest()
-	var texts [][]byte
-	for _, f := range files {
-		var text bytes.Buffer
-		if err := f.Write(&text); err != nil {
-			return nil, fmt.Errorf("%s: %w", f.Name, err)
-		}
-		sum := sha256.Sum256(text.Bytes())
-		m.Files = append(m.Files, Entry{Name: f.Name, About: f.About, Bytes: text.Len(), SHA256: hex.EncodeToString(sum[:])})
-		texts = append(texts, text.Bytes())
-	}
-	text, err := json.MarshalIndent(m, "", "  ")
+	m, all, err := render(ctx, s, files, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -107,18 +97,48 @@ func Write(ctx context.Context, dir string, s Source, files []File, force bool) 
 		return nil, fmt.Errorf("%w: %w", ErrNoRoom, err)
 	}
 	defer os.RemoveAll(aside)
-	for i, f := range files {
+	for _, f := range all {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
-		if err := writeFile(aside, f.Name, texts[i]); err != nil {
+		if err := writeFile(aside, f.name, f.text); err != nil {
 			return nil, fmt.Errorf("%w: %w", ErrNoRoom, err)
 		}
 	}
-	if err := writeFile(aside, manifestName, append(text, '\n')); err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrNoRoom, err)
-	}
 	return m, swap(aside, dir)
+}
+
+// rendered is a file of the pack with its content.
+type rendered struct {
+	name string
+	text []byte
+}
+
+// render makes all files in memory, the manifest the last of them. progress is
+// called before each; it may be nil.
+func render(ctx context.Context, s Source, files []File, progress func(name string, done, total int)) (*Manifest, []rendered, error) {
+	m := s.manifest()
+	var out []rendered
+	for i, f := range files {
+		if err := ctx.Err(); err != nil {
+			return nil, nil, err
+		}
+		if progress != nil {
+			progress(f.Name, i, len(files))
+		}
+		var text bytes.Buffer
+		if err := f.Write(&text); err != nil {
+			return nil, nil, fmt.Errorf("%s: %w", f.Name, err)
+		}
+		sum := sha256.Sum256(text.Bytes())
+		m.Files = append(m.Files, Entry{Name: f.Name, About: f.About, Bytes: text.Len(), SHA256: hex.EncodeToString(sum[:])})
+		out = append(out, rendered{f.Name, text.Bytes()})
+	}
+	text, err := json.MarshalIndent(m, "", "  ")
+	if err != nil {
+		return nil, nil, err
+	}
+	return m, append(out, rendered{manifestName, append(text, '\n')}), nil
 }
 
 func (s Source) manifest() *Manifest {

@@ -27,6 +27,12 @@ type Value struct {
 	text string
 }
 
+// Text is the value as it would stand in a part file.
+func (v Value) Text() string { return v.text }
+
+// Name is the key in words.
+func (v Value) Name() string { return strings.NewReplacer("_", " ", ".", " ").Replace(v.Key) }
+
 // Shown is a part with everything that is known about it.
 type Shown struct {
 	Format         int    `json:"format"`

@@ -5,6 +5,8 @@ import (
 	"html/template"
 	"io"
 	"strings"
+
+	"spanwright/mathml"
 )
 
 // HTML writes the document as one file: no scripts, no fonts or pictures from
@@ -39,6 +41,7 @@ thead { display: table-header-group; }
 .verdict { float: right; font-weight: 600; }
 .over { color: #9c2a12; } .tight { color: #8a5a00; } .unknown { color: #5b3c86; }
 dl { display: grid; grid-template-columns: 22mm 1fr; gap: .3mm 2mm; margin: 1mm 0 0; }
+math { font-size: 11pt; } math[display] { margin: 1mm 0; } mtd.right { text-align: right; } mtd.left { text-align: left; }
 dt { color: #55605a; } dd { margin: 0; overflow-wrap: anywhere; }
 figure { margin: 4mm 0; break-inside: avoid; } figcaption { font-size: 9pt; color: #55605a; }
 svg { max-width: 100%; height: auto; }
@@ -78,17 +81,27 @@ func body(b Block) template.HTML {
 	case Table:
 		htmlTable(&s, b)
 	case Entry:
-		fmt.Fprintf(&s, "<section class=\"entry\" id=%q><span class=\"verdict %s\">%s %s</span><b class=\"id\">%s</b><br>%s\n<dl>", b.ID, esc(b.Verdict), esc(strings.ToUpper(b.Verdict)), esc(b.Use), esc(b.ID), esc(b.Title))
-		for _, f := range b.Fields {
-			fmt.Fprintf(&s, "<dt>%s</dt><dd>%s</dd>\n", esc(f[0]), esc(f[1]))
-		}
-		s.WriteString("</dl></section>\n")
+		htmlEntry(&s, b)
 	case Figure:
 		fmt.Fprintf(&s, "<figure>%s<figcaption>%s</figcaption></figure>\n", b.SVG(), esc(b.Caption))
 	case PageBreak:
 		s.WriteString("<div class=\"break\"></div>\n")
 	}
 	return template.HTML(s.String()) //nolint:gosec // every user text above went through the escaper
+}
+
+func htmlEntry(s *strings.Builder, e Entry) {
+	esc := template.HTMLEscapeString
+	fmt.Fprintf(s, "<section class=\"entry\" id=%q><span class=\"verdict %s\">%s %s</span><b class=\"id\">%s</b><br>%s\n<dl>", e.ID, esc(e.Verdict), esc(strings.ToUpper(e.Verdict)), esc(e.Use), esc(e.ID), esc(e.Title))
+	fields := e.lines()
+	if set := mathml.Working(e.Formula, e.Numbers); set != "" {
+		fmt.Fprintf(s, "<dt>working</dt><dd>%s</dd>\n", set)
+		fields = e.Fields
+	}
+	for _, f := range fields {
+		fmt.Fprintf(s, "<dt>%s</dt><dd>%s</dd>\n", esc(f[0]), esc(f[1]))
+	}
+	s.WriteString("</dl></section>\n")
 }
 
 func htmlTable(s *strings.Builder, t Table) {

@@ -196,7 +196,7 @@ func (p *paper) entry(e Entry) {
 	const name = 20.0
 	f.SetFont("Helvetica", "", 8)
 	high := 12.0
-	for _, v := range e.Fields {
+	for _, v := range e.lines() {
 		high += float64(len(f.SplitLines([]byte(p.tr(v[1])), textWide-name-1))) * cellLine
 	}
 	p.room(min(high, pageHigh-marginTop-marginFoot))
@@ -209,7 +209,7 @@ func (p *paper) entry(e Entry) {
 	f.CellFormat(50, 4.2, p.tr(strings.ToUpper(e.Verdict)+"  "+e.Use), "", 1, "R", false, 0, "")
 	f.SetFont("Helvetica", "B", 8.5)
 	f.MultiCell(textWide, 4, p.tr(e.Title), "", "L", false)
-	for _, v := range e.Fields {
+	for _, v := range e.lines() {
 		y := f.GetY()
 		f.SetFont("Helvetica", "", 8)
 		f.SetTextColor(90, 90, 90)

@@ -41,13 +41,27 @@ type Table struct {
 	Widths []float64 // share of each column; nil: even
 }
 
-// Entry is a check with its working: name and value pairs under a title line.
+// Entry is a check with its working: formula and numbers, then name and value
+// pairs, under a title line.
 type Entry struct {
 	ID      string
 	Title   string
 	Verdict string
 	Use     string // utilisation
+	Formula string // as text; the HTML form sets it as mathematics where it is no sentence
+	Numbers string // the same with its numbers
 	Fields  [][2]string
+}
+
+// lines are all fields as text.
+func (e Entry) lines() [][2]string {
+	var out [][2]string
+	for _, f := range [][2]string{{"formula", e.Formula}, {"numbers", e.Numbers}} {
+		if f[1] != "" {
+			out = append(out, f)
+		}
+	}
+	return append(out, e.Fields...)
 }
 
 // Figure is a picture of lines, areas and texts in millimetres, y downwards.

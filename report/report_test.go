@@ -14,7 +14,8 @@ func example() *Document {
 			Paragraph{Text: "sag < 1 mm", Strong: true},
 			List{Items: []string{"one", "two"}},
 			Table{Header: []string{"axis", "travel"}, Rows: [][]string{{"x", "1.8 m"}}, Right: []bool{false, true}},
-			Entry{ID: "axis.x.speed", Title: "speed", Verdict: "ok", Use: "0.50", Fields: [][2]string{{"formula", "v = v_p"}}},
+			Entry{ID: "axis.x.speed", Title: "speed", Verdict: "ok", Use: "0.50", Formula: "v = s / t", Numbers: "3 / 2 = 1.5 m/s", Fields: [][2]string{{"source", "kinematics"}}},
+			Entry{ID: "axis.x.rule", Title: "rule", Verdict: "ok", Formula: "slots fit <all>"},
 			Figure{Caption: "a line", Width: 100, Height: 50, Shapes: []Shape{{Points: [][2]float64{{0, 0}, {10, 10}}, Stroke: "#000000", Wide: 0.3}}},
 			PageBreak{},
 		},
@@ -27,7 +28,7 @@ func TestTextIsText(t *testing.T) {
 	if err := example().HTML(&b); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"Calculation &lt;b&gt;", "portal &amp; mast", "sag &lt; 1 mm", "NOT RELEASED", "HP-1 rev. A", "1.8 m", "axis.x.speed", "a line", `id="summary"`} {
+	for _, want := range []string{"Calculation &lt;b&gt;", "portal &amp; mast", "sag &lt; 1 mm", "NOT RELEASED", "HP-1 rev. A", "1.8 m", "axis.x.speed", "a line", `id="summary"`, "<mfrac><mrow><mi>s</mi></mrow><mrow><mi>t</mi></mrow></mfrac>", "kinematics", "slots fit &lt;all&gt;"} {
 		if !strings.Contains(b.String(), want) {
 			t.Errorf("%q is not there", want)
 		}

@@ -41,7 +41,7 @@ func NewSensitivity(m *machine.Machine, level Level, q []float64) (*Sensitivity,
 	if s.weight, err = s.system.Static(weightCase()); err != nil {
 		return nil, err
 	}
-	down := frame.Measure{{At: toolPointOf(m), Along: [6]float64{0, 0, -1}}}
+	down := frame.Measure{{At: toolPoint(m), Along: [6]float64{0, 0, -1}}}
 	if s.sag, s.unit, err = s.system.Work(s.weight, down); err != nil {
 		return nil, err
 	}
@@ -73,10 +73,6 @@ func poseModel(m *machine.Machine, level Level, q []float64) (*frame.Model, erro
 		model.Masses = append(model.Masses, lump(m, payloadBody, m.Payload))
 	}
 	return model, nil
-}
-
-func toolPointOf(m *machine.Machine) frame.Point {
-	return frame.Point{Node: m.Nodes[m.Flange].ID, Offset: array(m.Point)}
 }
 
 // Sag is the tool point's sag at the pose, m, positive downwards.

@@ -79,6 +79,9 @@ func (a *app) applyRemedy(r *improve.Result, p *project.Project, n int, to desti
 	if err != nil {
 		return mistake("%s: %w", p.File(), err)
 	}
+	if text, err = carryParts(p, text, to.file); err != nil {
+		return err
+	}
 	err = a.write(to.file, to.force, func(w io.Writer) error {
 		_, err := w.Write(text)
 		return err

@@ -14,6 +14,7 @@ import (
 	"spanwright/diag"
 	"spanwright/internal/answer"
 	"spanwright/internal/project"
+	"spanwright/structure"
 )
 
 // stdinName stands for stdin in arguments and, as the second, in messages.
@@ -87,6 +88,10 @@ func (a *app) refuse(list diag.List, source diag.Source, asJSON bool) error {
 	return errRefused
 }
 
+// roomForStudies is the memory for solved structures, which remedies of the same
+// machine use again, bytes.
+const roomForStudies = 256 << 20
+
 // assess opens a design and judges it.
 func (a *app) assess(ctx context.Context, file string, asJSON bool) (*assess.Assessment, *project.Project, error) {
 	p, list, err := a.open(file)
@@ -97,7 +102,7 @@ func (a *app) assess(ctx context.Context, file string, asJSON bool) (*assess.Ass
 		return nil, nil, a.refuse(list, p.Source, asJSON)
 	}
 	line := a.newProgress()
-	found, err := assess.Run(ctx, p.Machine, assess.Options{Progress: line.step})
+	found, err := assess.Run(ctx, p.Machine, assess.Options{Progress: line.step, Studies: structure.NewCache(roomForStudies)})
 	line.end()
 	var refused *assess.RefusedError
 	if errors.As(err, &refused) {

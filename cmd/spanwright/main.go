@@ -22,9 +22,19 @@ const grace = 100 * time.Millisecond
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	context.AfterFunc(ctx, func() {
+	hurry := context.AfterFunc(ctx, func() {
 		time.Sleep(grace)
 		os.Exit(exitInterrupted)
 	})
-	os.Exit(run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+	os.Exit(run(context.WithValue(ctx, hurryKey{}, hurry), os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
+}
+
+// hurryKey is where the context keeps what calls off the end after grace.
+type hurryKey struct{}
+
+// unhurried lets a command that has work to keep end in its own time.
+func unhurried(ctx context.Context) {
+	if callOff, found := ctx.Value(hurryKey{}).(func() bool); found {
+		callOff()
+	}
 }

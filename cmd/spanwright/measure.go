@@ -100,6 +100,9 @@ func (a *app) measure(cmd *cobra.Command, file string, data []string, o measureO
 		if calibrated == nil {
 			return mistake("%s was not written: %w", o.out, asbuilt.ErrNothingFound)
 		}
+		if calibrated, err = carryParts(p, calibrated, o.out); err != nil {
+			return err
+		}
 		if err := a.write(o.out, o.force, func(w io.Writer) error { _, err := w.Write(calibrated); return err }); err != nil {
 			return err
 		}

@@ -122,3 +122,27 @@ func TestFileThatComesUpMeanwhileIsKept(t *testing.T) {
 		t.Errorf("files in the directory (-want +got):\n%s", diff)
 	}
 }
+
+// TestWriteInStaysInside: no name leads out of the directory.
+func TestWriteInStaysInside(t *testing.T) {
+	outside, inside := t.TempDir(), t.TempDir()
+	if err := os.Symlink(outside, filepath.Join(inside, "link")); err != nil {
+		t.Skipf("this system makes no links: %v", err)
+	}
+	dir, err := os.OpenRoot(inside)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer dir.Close()
+	for _, name := range []string{"../a.yaml", "link/a.yaml", "/a.yaml"} {
+		if err := WriteIn(dir, name, Replace, text("x")); err == nil {
+			t.Errorf("%s was written", name)
+		}
+	}
+	if diff := cmp.Diff([]string(nil), names(t, outside)); diff != "" {
+		t.Errorf("files outside (-want +got):\n%s", diff)
+	}
+	if diff := cmp.Diff([]string{"link"}, names(t, inside)); diff != "" {
+		t.Errorf("files inside (-want +got):\n%s", diff)
+	}
+}

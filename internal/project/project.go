@@ -3,9 +3,11 @@
 package project
 
 import (
+	"crypto/sha256"
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"path"
 	"path/filepath"
 	"slices"
@@ -103,3 +105,13 @@ func (p *Project) Source(file string) []byte { return p.sources[file] }
 
 // File is the design file's name as the user gave it.
 func (p *Project) File() string { return p.named(p.Design.File.Name) }
+
+// Digest tells projects apart: it is the same where all texts and their names are.
+func (p *Project) Digest() [sha256.Size]byte {
+	h := sha256.New()
+	for _, name := range slices.Sorted(maps.Keys(p.sources)) {
+		fmt.Fprintf(h, "%q %d\n", name, len(p.sources[name]))
+		h.Write(p.sources[name])
+	}
+	return [sha256.Size]byte(h.Sum(nil))
+}

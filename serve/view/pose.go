@@ -1,6 +1,8 @@
 package view
 
 import (
+	"math"
+
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"spanwright/assess"
@@ -49,7 +51,8 @@ type Shape struct {
 	Largest Number       `json:"largest"`
 }
 
-// BentMember is the line of a member: places at the pose, undeformed, and their movements.
+// BentMember is the line of a member: places at the pose, undeformed, and their
+// movements, as finely as they can be drawn (see coarse).
 type BentMember struct {
 	ID     string `json:"id"`
 	Points Floats `json:"points"`
@@ -110,12 +113,13 @@ func poseTexts(p *structure.Posed) PoseTexts {
 
 // shape writes a shape, its movements times scale.
 func shape(m *machine.Machine, s *structure.Shape, scale float64) Shape {
-	out := Shape{Tool: Moved{vec(s.Tool.At), vec(r3.Scale(scale, s.Tool.By))}, Largest: Number(scale * s.Largest())}
+	out := Shape{Tool: Moved{vec(s.Tool.At), vec(r3.Scale(scale, s.Tool.By))}, Largest: Number(math.Abs(scale) * s.Largest())}
+	grain := grainOf(float64(out.Largest))
 	for _, b := range s.Members {
 		o := BentMember{ID: m.Members[b.Member].ID, Points: make(Floats, 0, 3*len(b.Line)), Moved: make(Floats, 0, 3*len(b.Line))}
 		for _, p := range b.Line {
-			o.Points.add(p.At)
-			o.Moved.add(r3.Scale(scale, p.By))
+			o.Points.add(coarse(p.At, lineGrain))
+			o.Moved.add(coarse(r3.Scale(scale, p.By), grain))
 		}
 		out.Members = append(out.Members, o)
 	}
@@ -124,4 +128,28 @@ func shape(m *machine.Machine, s *structure.Shape, scale float64) Shape {
 		out.Bodies = append(out.Bodies, RigidMove{n.Body, n.ID, vec(r.At), vec(r3.Scale(scale, r.By)), vec(r3.Scale(scale, r.Turn))})
 	}
 	return out
+}
+
+// Lines are drawn on grids: of places 2^-17 m, 8 µm, and of movements at most
+// 2^-16 of the largest one, far below a pixel. Numbers with few digits take
+// half the way to the page; own choice.
+const lineGrain = 1.0 / (1 << 17)
+
+// grainOf is the grid for movements of which the largest is given: a power of
+// two, so that its multiples are exact.
+func grainOf(largest float64) float64 {
+	if !(largest > 0) || math.IsInf(largest, 0) {
+		return 0
+	}
+	_, exponent := math.Frexp(largest)
+	return math.Ldexp(1, exponent-17)
+}
+
+// coarse rounds to a grid; 0 is none.
+func coarse(v r3.Vec, grain float64) r3.Vec {
+	if grain == 0 {
+		return v
+	}
+	on := func(x float64) float64 { return math.RoundToEven(x/grain) * grain }
+	return r3.Vec{X: on(v.X), Y: on(v.Y), Z: on(v.Z)}
 }

@@ -63,39 +63,3 @@ func scene(t testing.TB, a *assess.Assessment) *Scene {
 	}
 	return s
 }
-
-func TestSizes(t *testing.T) {
-	for _, name := range examples {
-		a := judged(t, name)
-		s := scene(t, a)
-		p, err := OfPose(a, middle(a), true)
-		if err != nil {
-			t.Fatal(err)
-		}
-		t.Log(name, len(written(t, s)), len(s.Solids), len(s.Meshes), "pose", len(written(t, p)), "map", len(written(t, OfMap(a))))
-		t.Log(p.Tool.Total, p.Hz, p.Texts, p.Shape.Largest)
-		var paths = map[string]int{}
-		for _, x := range s.Solids {
-			paths[x.Path]++
-		}
-		t.Log(paths)
-	}
-}
-
-func BenchmarkPose(b *testing.B) {
-	a := judged(b, "seedling-gantry")
-	q := middle(a)
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := OfPose(a, q, true); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
-
-func BenchmarkScene(b *testing.B) {
-	a := judged(b, "seedling-gantry")
-	for b.Loop() {
-		scene(b, a)
-	}
-}

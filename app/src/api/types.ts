@@ -86,9 +86,11 @@ export interface Summary {
   governing: string[];
 }
 
+/** Shown is a result in words, with fitting units; outcome says both. */
 export interface Shown {
   value: string;
   limit: string;
+  outcome?: string;
 }
 
 export interface Check {
@@ -108,6 +110,9 @@ export interface Check {
   caution?: string;
   part: string[] | null;
   path?: string;
+  /** axis coordinates where it is worst, m */
+  pose?: number[] | null;
+  missing?: string;
 }
 
 export interface Assumption {
@@ -146,6 +151,7 @@ export interface Judged {
   version: number;
   ms: number;
   summary: Summary;
+  headline: Headline;
   results: Results;
   checks: Check[];
   assumptions: Assumption[] | null;
@@ -181,6 +187,19 @@ export interface WorkingInput {
   value: number | null;
   unit: string;
   from: string;
+  shown?: string;
+  /** the symbol as MathML */
+  math?: string;
+}
+
+/** Spread is a result over the range of an uncertain input. */
+export interface Spread {
+  low: number;
+  nominal: number;
+  high: number;
+  of: string;
+  judged: string;
+  shown: [string, string, string];
 }
 
 export interface Working {
@@ -194,6 +213,9 @@ export interface Working {
   caution?: string;
   shown: Shown;
   math?: string;
+  range?: Spread;
+  contributions?: { name: string; value: number; unit: string; shown: string }[];
+  missing?: string;
 }
 
 export type Vec3 = [number, number, number];
@@ -454,6 +476,10 @@ export interface Headline {
   tipping: number | null;
   mass_kg: number | null;
   cost: number | null;
+  /** the same in words */
+  texts?: Record<string, string>;
+  /** limits, where it is judged */
+  targets?: Record<string, number>;
 }
 
 export interface Variant {
@@ -465,13 +491,16 @@ export interface Variant {
 }
 
 export interface ComparedResult {
+  key: string;
   name: string;
+  unit: string;
   a: number | null;
   b: number | null;
   change: number | null;
   better: "a" | "b" | "same" | "";
   text_a: string;
   text_b: string;
+  text?: string;
 }
 
 export interface ComparedSide {
@@ -485,14 +514,16 @@ export interface ComparedCheck {
   title: string;
   a: ComparedSide | null;
   b: ComparedSide | null;
-  change: string;
+  change: "worse" | "better" | "new" | "gone" | "moved";
 }
 
 export interface Comparison {
-  a: { name: string; headline?: Headline; results?: Results };
-  b: { name: string; headline?: Headline; results?: Results };
-  results: ComparedResult[];
-  checks: ComparedCheck[];
+  a: { name: string; ok?: boolean; headline?: Headline };
+  b: { name: string; ok?: boolean; headline?: Headline };
+  results: ComparedResult[] | null;
+  /** only those that differ, worst first */
+  checks: ComparedCheck[] | null;
+  same: number;
   text_diff: string;
 }
 

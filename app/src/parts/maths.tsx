@@ -3,18 +3,15 @@ import { useEffect, useRef } from "preact/hooks";
 const space = "http://www.w3.org/1998/Math/MathML";
 
 /** Maths shows MathML of the server; anything else that the text may hold is left out. */
-export function Maths({ markup }: { markup: string }) {
-  const frame = useRef<HTMLDivElement>(null);
+export function Maths({ markup, inline }: { markup: string; inline?: boolean }) {
+  const frame = useRef<HTMLSpanElement>(null);
   useEffect(() => {
-    const read = new DOMParser().parseFromString(
-      `<div xmlns="http://www.w3.org/1999/xhtml">${markup}</div>`,
-      "application/xml",
-    );
+    const read = new DOMParser().parseFromString(markup, "text/html");
     const roots = [...read.getElementsByTagNameNS(space, "math")];
     for (const root of roots) keepMaths(root);
     frame.current?.replaceChildren(...roots.map((r) => document.importNode(r, true)));
   }, [markup]);
-  return <div class="maths" ref={frame} />;
+  return <span class={inline ? "maths-inline" : "maths"} ref={frame} />;
 }
 
 function keepMaths(node: Element): void {

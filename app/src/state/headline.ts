@@ -2,7 +2,7 @@
 
 import { computed, effect, signal } from "@preact/signals";
 import { get } from "../api/client";
-import type { Check, Comparison, Judged, Results } from "../api/types";
+import type { Check, Comparison, Headline, Judged } from "../api/types";
 import { doc } from "./doc";
 import { judged } from "./judgement";
 
@@ -24,100 +24,52 @@ export interface Figure {
   check?: Check;
 }
 
+type Key = "cycle_time_s" | "sag_variation_m" | "first_frequency_hz" | "settle_time_s" | "tipping" | "mass_kg" | "cost";
+
 interface Kind {
-  key: string;
+  key: Key;
   title: string;
-  of: (r: Results) => number | undefined;
-  /** ids of the check that judges it, the first that exists */
-  judgedBy: string[];
+  /** beginning of the id of the checks that judge it */
+  judgedBy: string;
   unit: string;
   scale: number;
   decimals: number;
   better: "less" | "more";
 }
 
+const s = { unit: "s", scale: 1, decimals: 2, better: "less" } as const;
+
 const kinds: Kind[] = [
-  {
-    key: "cycle",
-    title: "Cycle",
-    of: (r) => r.cycle_time_s,
-    judgedBy: ["task.rate", "task.cycle"],
-    unit: "s",
-    scale: 1,
-    decimals: 2,
-    better: "less",
-  },
-  {
-    key: "sag",
-    title: "Sag variation",
-    of: (r) => r.tool?.sag_variation_m,
-    judgedBy: ["tool.sag_variation", "tool.sag.variation"],
-    unit: "mm",
-    scale: 1e3,
-    decimals: 2,
-    better: "less",
-  },
-  {
-    key: "frequency",
-    title: "First mode",
-    of: (r) => r.tool?.first_frequency_hz,
-    judgedBy: ["tool.first_frequency", "tool.frequency"],
-    unit: "Hz",
-    scale: 1,
-    decimals: 2,
-    better: "more",
-  },
-  {
-    key: "settle",
-    title: "Settles in",
-    of: (r) => r.tool?.settle_time_s,
-    judgedBy: ["tool.settle_time", "tool.settle"],
-    unit: "s",
-    scale: 1,
-    decimals: 2,
-    better: "less",
-  },
-  {
-    key: "tipping",
-    title: "Tipping",
-    of: (r) => r.stand?.tipping_factor,
-    judgedBy: ["stand.tipping"],
-    unit: "",
-    scale: 1,
-    decimals: 2,
-    better: "more",
-  },
-  { key: "mass", title: "Mass", of: (r) => r.mass_kg, judgedBy: [], unit: "kg", scale: 1, decimals: 0, better: "less" },
-  {
-    key: "cost",
-    title: "Parts cost",
-    of: (r) => r.cost,
-    judgedBy: [],
-    unit: "",
-    scale: 1,
-    decimals: 0,
-    better: "less",
-  },
+  { key: "cycle_time_s", title: "Cycle", judgedBy: "task.rate", ...s },
+  { key: "sag_variation_m", title: "Sag variation", judgedBy: "tool.sag.variation", ...s, unit: "mm", scale: 1e3 },
+  { key: "first_frequency_hz", title: "First mode", judgedBy: "tool.frequency", ...s, unit: "Hz", better: "more" },
+  { key: "settle_time_s", title: "Settles in", judgedBy: "tool.settle", ...s },
+  { key: "tipping", title: "Tipping", judgedBy: "stand.tipping", ...s, unit: "", better: "more" },
+  { key: "mass_kg", title: "Mass", judgedBy: "", ...s, unit: "kg", decimals: 1 },
+  { key: "cost", title: "Parts cost", judgedBy: "", ...s, unit: "", decimals: 0 },
 ];
 
 /** figures reads the headline numbers out of a judgement. */
 export function figures(j: Judged): Figure[] {
   return kinds.map((k) => {
-    const value = k.of(j.results) ?? null;
-    const check = k.judgedBy.map((id) => j.checks.find((c) => c.id === id)).find(Boolean);
+    const value = j.headline[k.key] ?? null;
+    const check = judging(j.checks, k.judgedBy, value);
     return {
-      key: k.key,
-      title: k.title,
+      ...k,
       value,
       text: value === null ? "unknown" : shown(value, k),
-      unit: k.unit,
-      scale: k.scale,
-      decimals: k.decimals,
-      better: k.better,
       target: check?.shown?.limit ?? "",
       ...(check && { check }),
     };
   });
+}
+
+// Several checks may judge one quantity, each against its own limit; the number
+// stands beside the limit of the check that it comes from.
+function judging(all: Check[], prefix: string, value: number | null): Check | undefined {
+  if (prefix === "") return undefined;
+  const list = all.filter((c) => c.id === prefix || c.id.startsWith(`${prefix}.`));
+  return list.find((c) => c.value === value) ?? list.find((c) => c.id === prefix);
 }
 
 function shown(value: number, k: Pick<Kind, "scale" | "decimals" | "unit">): string {
@@ -143,16 +95,20 @@ export function changeOf(now: Figure, then: number | null | undefined): Change |
   return { text: `${by < 0 ? "−" : "+"}${text}`, sense: better ? "better" : "worse" };
 }
 
-const savedResults = signal<{ file: string; results: Results } | null>(null);
+const savedHeadline = signal<{ file: string; headline: Headline } | null>(null);
 
 /** baseline are the figures of the text as it is on disk, null while unknown. */
-export const baseline = computed<ReadonlyMap<string, number | null> | null>(() => {
-  const saved = savedResults.value;
-  if (!saved || saved.file !== doc.value?.file) return null;
-  return new Map(kinds.map((k) => [k.key, k.of(saved.results) ?? null]));
+export const baseline = computed<Headline | null>(() => {
+  const saved = savedHeadline.value;
+  return saved && saved.file === doc.value?.file ? saved.headline : null;
 });
 
-/** keepBaseline remembers the results whenever what was judged is what was saved. */
+/** before is what a figure was when the design was last saved. */
+export function before(f: Figure): number | null {
+  return (baseline.value?.[f.key as Key] as number | null | undefined) ?? null;
+}
+
+/** keepBaseline remembers the headline whenever what was judged is what was saved. */
 export function keepBaseline(): () => void {
   let asked = "";
   return effect(() => {
@@ -160,8 +116,8 @@ export function keepBaseline(): () => void {
     const j = judged.value;
     if (!d || !j || j.version !== d.version) return;
     if (d.saved) {
-      savedResults.value = { file: d.file, results: j.results };
-    } else if (savedResults.peek()?.file !== d.file && asked !== d.file) {
+      savedHeadline.value = { file: d.file, headline: j.headline };
+    } else if (savedHeadline.peek()?.file !== d.file && asked !== d.file) {
       asked = d.file;
       void readSaved(d.file);
     }
@@ -171,7 +127,7 @@ export function keepBaseline(): () => void {
 async function readSaved(file: string): Promise<void> {
   try {
     const c = await get<Comparison>("compare", { file, a: "saved", b: "now" });
-    if (c.a.results) savedResults.value = { file, results: c.a.results };
+    if (c.a.headline) savedHeadline.value = { file, headline: c.a.headline };
   } catch {
     // Without it the strip shows no changes.
   }

@@ -4,7 +4,7 @@ import { effect, signal } from "@preact/signals";
 import { get } from "../api/client";
 import { listen } from "../api/events";
 import type { FileList, Part } from "../api/types";
-import { doc, file, heard, link, open, refresh, say } from "./doc";
+import { doc, file, heard, link, open, refresh, say, windowId } from "./doc";
 import { heardJob, readJobs } from "./jobs";
 import { judge, progress } from "./judgement";
 import { readSchema } from "./schema";
@@ -52,7 +52,7 @@ function follow(): void {
     let lost = false;
     void readParts(name);
     void readJobs(name).catch(() => undefined);
-    return listen(name, `${name}`, {
+    return listen(name, windowId, {
       doc: heard,
       judged: () => undefined,
       judging: (e) => {

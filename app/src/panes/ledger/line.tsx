@@ -61,9 +61,8 @@ export class Line extends Component<Props> {
             <span aria-hidden="true" class={`line-word mark-${check.verdict}`}>
               {check.verdict}
             </span>
-            <span class="line-figures">
-              {check.shown?.value}
-              {check.shown?.limit && <span class="line-limit"> {check.shown.limit}</span>}
+            <span class="line-figures" hidden={check.shown.outcome === ""}>
+              {check.shown.outcome ?? check.shown.value}
             </span>
             <span class="line-subject">{check.subject}</span>
           </span>

@@ -1,11 +1,12 @@
 import { useEffect, useState } from "preact/hooks";
 import { get } from "../../api/client";
-import type { Check, Working } from "../../api/types";
+import type { Check, Spread, Working, WorkingInput } from "../../api/types";
 import { Button } from "../../parts/button";
 import { Maths } from "../../parts/maths";
 import { file } from "../../state/doc";
 import { judged } from "../../state/judgement";
 import { column } from "../../state/keys";
+import { q } from "../../state/pose";
 import { select } from "../../state/selection";
 import { change } from "../../state/settings";
 
@@ -13,6 +14,12 @@ import { change } from "../../state/settings";
 export function showOnMachine(c: Check): void {
   column.value = "machine";
   select({ kind: "check", id: c.id, parts: c.part ?? [], ...(c.path && { path: c.path }), from: "ledger" });
+}
+
+/** goToWorst moves the machine to where a check is worst. */
+function goToWorst(c: Check): void {
+  q.value = c.pose ?? q.value;
+  showOnMachine(c);
 }
 
 /** showInDescription goes to the place of the design that a check speaks of. */
@@ -49,6 +56,11 @@ export function WorkingOf({ check }: { check: Check }) {
         <Button quiet disabled={!check.path} onClick={() => showInDescription(check)}>
           Show in the description
         </Button>
+        {check.pose && (
+          <Button quiet onClick={() => goToWorst(check)}>
+            Go to the worst place
+          </Button>
+        )}
       </div>
       {check.caution && <p class="caution">Caution: {check.caution}</p>}
       {check.note && <p class="working-note">{check.note}</p>}
@@ -61,6 +73,7 @@ export function WorkingOf({ check }: { check: Check }) {
 function Content({ working: w }: { working: Working }) {
   return (
     <>
+      {w.missing && <p class="working-note">Missing: {w.missing}</p>}
       {w.math ? (
         <Maths markup={w.math} />
       ) : (
@@ -69,48 +82,68 @@ function Content({ working: w }: { working: Working }) {
           {w.substituted && <p class="formula">{w.substituted}</p>}
         </>
       )}
-      {w.inputs && w.inputs.length > 0 && (
-        <table class="inputs">
-          <thead>
-            <tr>
-              <th scope="col">symbol</th>
-              <th scope="col">what</th>
-              <th scope="col" class="right">
-                value
-              </th>
-              <th scope="col">from</th>
-            </tr>
-          </thead>
-          <tbody>
-            {w.inputs.map((i) => (
-              <tr key={i.symbol + i.name}>
-                <td class="symbol">{i.symbol}</td>
-                <td>{i.name}</td>
-                <td class="right">
-                  {figure(i.value)} {i.unit}
-                </td>
-                <td class="from">{i.from}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      )}
+      {w.range && <Over range={w.range} />}
+      {w.inputs && w.inputs.length > 0 && <Inputs inputs={w.inputs} />}
+      {w.contributions && w.contributions.length > 0 && <Contributions list={w.contributions} />}
       {w.source && <p class="source">Source: {w.source}</p>}
     </>
   );
 }
 
-/** figure shows a number with the figures that mean something, in the units of the formula. */
-export function figure(value: number | null): string {
-  if (value === null || !Number.isFinite(value)) return "–";
-  const size = Math.abs(value);
-  if (size !== 0 && (size >= 1e6 || size < 1e-4)) {
-    const [mantissa, power] = value.toExponential(3).split("e");
-    return `${Number(mantissa)}·10${superscript(Number(power))}`;
-  }
-  return String(Number(value.toPrecision(5)));
+function Over({ range: r }: { range: Spread }) {
+  return (
+    <p class="working-note">
+      Over the range of {r.of}: {r.shown[0]} low, {r.shown[1]} nominal, {r.shown[2]} high; judged at {r.judged}.
+    </p>
+  );
 }
 
-function superscript(n: number): string {
-  return [...String(n)].map((c) => (c === "-" ? "⁻" : "⁰¹²³⁴⁵⁶⁷⁸⁹"[Number(c)])).join("");
+function Inputs({ inputs }: { inputs: WorkingInput[] }) {
+  return (
+    <table class="inputs">
+      <thead>
+        <tr>
+          <th scope="col">symbol</th>
+          <th scope="col">what</th>
+          <th scope="col" class="right">
+            value
+          </th>
+          <th scope="col">from</th>
+        </tr>
+      </thead>
+      <tbody>
+        {inputs.map((i) => (
+          <tr key={i.symbol + i.name}>
+            <td class="symbol">{i.math ? <Maths markup={i.math} inline /> : i.symbol}</td>
+            <td>{i.name}</td>
+            <td class="right">{i.shown}</td>
+            <td class="from">{i.from}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
+function Contributions({ list }: { list: NonNullable<Working["contributions"]> }) {
+  return (
+    <table class="inputs">
+      <thead>
+        <tr>
+          <th scope="col">made up of</th>
+          <th scope="col" class="right">
+            share
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {list.map((c) => (
+          <tr key={c.name}>
+            <td>{c.name}</td>
+            <td class="right">{c.shown}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
 }

@@ -122,7 +122,7 @@ interface Track {
 /** Bent answers how any tied point moves in a shape. */
 export class Bent {
   private tracks: (Track | null)[];
-  private bodies: Map<number, Shape["bodies"][number]>;
+  private bodies: Map<number, Shape["bodies"]>;
 
   constructor(shape: Shape, members: readonly Member[]) {
     const byId = new Map(shape.members.map((m) => [m.id, m]));
@@ -130,12 +130,13 @@ export class Bent {
       const s = byId.get(m.id);
       return s ? track(floats(s.points), floats(s.moved), m) : null;
     });
-    this.bodies = new Map(shape.bodies.map((b) => [b.index, b]));
+    this.bodies = new Map();
+    for (const b of shape.bodies) this.bodies.set(b.index, [...(this.bodies.get(b.index) ?? []), b]);
   }
 
   /** moved writes the movement of each point, m; shift is how far the body stands from home. */
   moved(points: Float32Array, held: Hold, body: number, shift: Vec3, out: Float32Array): void {
-    const rigid = this.bodies.get(body);
+    const rigid = this.bodies.get(body)?.[0];
     for (let i = 0; i < held.member.length; i++) {
       const t = held.member[i]! >= 0 ? this.tracks[held.member[i]!] : null;
       if (t) this.follow(t, held, i, out);
@@ -150,19 +151,27 @@ export class Bent {
     }
   }
 
+  /** follow moves one point with its member; without any waste, for it runs for every corner drawn. */
   private follow(t: Track, held: Hold, i: number, out: Float32Array): void {
+    const { at, u, turn } = t;
     const s = held.along[i]!;
     let k = 0;
-    while (k < t.at.length - 2 && t.at[k + 1]! < s) k++;
-    const a = t.at[k]!;
-    const b = t.at[k + 1] ?? a;
+    while (k < at.length - 2 && at[k + 1]! < s) k++;
+    const a = at[k]!;
+    const b = at[k + 1]!;
     const w = b > a ? Math.min(1, Math.max(0, (s - a) / (b - a))) : 0;
-    const mix = (list: Float32Array, c: number) => list[3 * k + c]! * (1 - w) + (w > 0 ? list[3 * k + 3 + c]! * w : 0);
-    const [rx, ry, rz] = [mix(t.turn, 0), mix(t.turn, 1), mix(t.turn, 2)];
-    const [ox, oy, oz] = [held.off[3 * i]!, held.off[3 * i + 1]!, held.off[3 * i + 2]!];
-    out[3 * i] = mix(t.u, 0) + ry * oz - rz * oy;
-    out[3 * i + 1] = mix(t.u, 1) + rz * ox - rx * oz;
-    out[3 * i + 2] = mix(t.u, 2) + rx * oy - ry * ox;
+    const v = 1 - w;
+    const j = 3 * k;
+    const rx = turn[j]! * v + turn[j + 3]! * w;
+    const ry = turn[j + 1]! * v + turn[j + 4]! * w;
+    const rz = turn[j + 2]! * v + turn[j + 5]! * w;
+    const n = 3 * i;
+    const ox = held.off[n]!;
+    const oy = held.off[n + 1]!;
+    const oz = held.off[n + 2]!;
+    out[n] = u[j]! * v + u[j + 3]! * w + ry * oz - rz * oy;
+    out[n + 1] = u[j + 1]! * v + u[j + 4]! * w + rz * ox - rx * oz;
+    out[n + 2] = u[j + 2]! * v + u[j + 5]! * w + rx * oy - ry * ox;
   }
 }
 

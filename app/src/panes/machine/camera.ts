@@ -129,7 +129,7 @@ export function zoom(c: Camera, size: Size, factor: number, x = size.width / 2, 
 }
 
 /** fit shows the whole box with a margin, from the same direction. */
-export function fit(c: Camera, size: Size, box: Box, margin = 0.08): Camera {
+export function fit(c: Camera, size: Size, box: Box, margin = 0.04): Camera {
   let out: Camera = { ...c, target: middle(box), span: c.span };
   const points = corners(box);
   const aspect = size.width / size.height;

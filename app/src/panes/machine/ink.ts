@@ -68,7 +68,7 @@ void main() {
   if (dot(vWorld, cut.xyz) > cut.w) discard;
   if (!gl_FrontFacing) {
     float s = mod(gl_FragCoord.x + gl_FragCoord.y, hatch) / hatch;
-    c = s < 0.22 ? ink : paper;
+    c = s < 0.18 ? mix(paper, ink, 0.75) : paper;
   }
 #endif
   gl_FragColor = vec4(c, opacity);
@@ -267,8 +267,10 @@ export function lineGeometry(a: LineArrays): BufferGeometry {
   const n = a.ends.length / 6;
   const index = new Uint32Array(6 * n);
   const corner = new Int8Array(8 * n);
+  const order = byNeed(a.fine ?? new Float32Array(n));
   for (let i = 0; i < n; i++) {
-    index.set([4 * i, 4 * i + 1, 4 * i + 2, 4 * i, 4 * i + 2, 4 * i + 3], 6 * i);
+    const k = 4 * order[i]!;
+    index.set([k, k + 1, k + 2, k, k + 2, k + 3], 6 * i);
     corner.set([0, -1, 1, -1, 1, 1, 0, 1], 8 * i);
   }
   g.setIndex(new BufferAttribute(index, 1));
@@ -284,6 +286,25 @@ export function lineGeometry(a: LineArrays): BufferGeometry {
   return g;
 }
 
+/** byNeed puts edges that are always needed first, and edges at gaps after them, the widest gap first. */
+export function byNeed(fine: Float32Array): Uint32Array {
+  const rank = (f: number) => (f < 0 ? f : -Infinity);
+  return Uint32Array.from(fine.keys()).sort((i, j) => {
+    const [a, b] = [rank(fine[i]!), rank(fine[j]!)];
+    return a === b ? i - j : a - b;
+  });
+}
+
+/** needed is how many of the edges, in that order, can be seen where a metre measures so many px. */
+export function needed(fine: Float32Array, perMetre: number): number {
+  let n = 0;
+  for (const f of fine) if (f >= 0 || -f * perMetre > gapFrom) n++;
+  return n;
+}
+
+/** Edges at a gap narrower than this are not drawn, px. It is where they begin to fade in. */
+const gapFrom = 2;
+
 /** setHalves writes six numbers an edge into the attributes nameA and nameB of its four corners. */
 export function setHalves(g: BufferGeometry, name: "end" | "normal" | "moved", from: Float32Array): void {
   for (const [half, at] of [
@@ -291,7 +312,8 @@ export function setHalves(g: BufferGeometry, name: "end" | "normal" | "moved", f
     ["B", 3],
   ] as const) {
     const old = g.getAttribute(name + half) as BufferAttribute | undefined;
-    const to = old && old.array.length === 2 * from.length ? (old.array as Float32Array) : new Float32Array(2 * from.length);
+    const to =
+      old && old.array.length === 2 * from.length ? (old.array as Float32Array) : new Float32Array(2 * from.length);
     for (let i = 0; i < from.length; i += 6) {
       for (let c = 0; c < 4; c++) {
         const k = 2 * i + 3 * c;

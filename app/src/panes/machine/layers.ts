@@ -2,10 +2,21 @@
 // are lit up, and plain lines. Each layer owns what it put on the graphics
 // processor and frees it.
 
-import { BufferAttribute, Group, Mesh, type ShaderMaterial } from "three";
+import {
+  BufferAttribute,
+  BufferGeometry,
+  Color,
+  DoubleSide,
+  Float32BufferAttribute,
+  Group,
+  Mesh,
+  MeshBasicMaterial,
+  type ShaderMaterial,
+} from "three";
 import type { Vec3 } from "../../api/types";
 import type { BodyMesh } from "./bodies";
-import { faceGeometry, lineGeometry, setHalves } from "./ink";
+import { faceGeometry, lineGeometry, needed, setHalves } from "./ink";
+import type { Sheet } from "./stage";
 
 /** Moved is how far the corners of faces and the ends of edges of a body move, m, three numbers each. */
 export interface Moved {
@@ -49,6 +60,14 @@ export class BodyLayer {
       this.root.add(group);
       this.parts.push({ body: b.body, group, faces, lines });
     }
+  }
+
+  /** spare leaves out edges at gaps that are too narrow to be seen. */
+  spare(perMetre: number): void {
+    this.parts.forEach((p, i) => {
+      const fine = this.bodies[i]?.fine;
+      if (fine) p.lines.geometry.setDrawRange(0, 6 * needed(fine, perMetre));
+    });
   }
 
   /** at puts the bodies where they stand. */
@@ -153,4 +172,59 @@ export class LineLayer {
     this.mesh.renderOrder = this.order;
     this.root.add(this.mesh);
   }
+}
+
+/** SheetLayer draws a sheet, seen from both sides. */
+export class SheetLayer {
+  readonly root = new Group();
+  private material = new MeshBasicMaterial({
+    vertexColors: true,
+    side: DoubleSide,
+    transparent: true,
+    opacity: 0.82,
+    depthWrite: false,
+  });
+  private mesh: Mesh | null = null;
+
+  constructor(private order: number) {}
+
+  show(sheet: Sheet | null): void {
+    if (this.mesh) {
+      this.root.remove(this.mesh);
+      this.mesh.geometry.dispose();
+      this.mesh = null;
+    }
+    if (!sheet || sheet.at.length === 0) return;
+    const g = new BufferGeometry();
+    const tint = new Color();
+    g.setAttribute("position", new Float32BufferAttribute(sheet.at.flat(), 3));
+    g.setAttribute(
+      "color",
+      new Float32BufferAttribute(
+        sheet.colours.flatMap((c) => tint.set(c).toArray()),
+        3,
+      ),
+    );
+    g.setIndex(quads(sheet.columns, sheet.at.length / sheet.columns));
+    this.mesh = new Mesh(g, this.material);
+    this.mesh.frustumCulled = false;
+    this.mesh.renderOrder = this.order;
+    this.root.add(this.mesh);
+  }
+
+  dispose(): void {
+    this.show(null);
+    this.material.dispose();
+  }
+}
+
+/** quads are the triangles between the places of a grid. */
+export function quads(columns: number, rows: number): number[] {
+  const out: number[] = [];
+  for (let r = 0; r + 1 < rows; r++)
+    for (let c = 0; c + 1 < columns; c++) {
+      const i = r * columns + c;
+      out.push(i, i + 1, i + columns + 1, i, i + columns + 1, i + columns);
+    }
+  return out;
 }

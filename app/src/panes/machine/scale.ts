@@ -40,5 +40,7 @@ export function ticks(least: number, greatest: number, about = 5): number[] {
 
 /** tooLarge says by how much the picture exaggerates. */
 export function tooLarge(factor: number): string {
-  return factor === 1 ? "drawn at true scale" : `drawn ${factor.toLocaleString("en")} times too large`;
+  return factor === 1
+    ? "drawn at true scale"
+    : `drawn ${factor.toLocaleString("en").replaceAll(",", "\u202f")} times too large`;
 }

@@ -1,36 +1,15 @@
 // The picture of the machine: one canvas, drawn only when something changed.
 
-import {
-  Color,
-  GreaterDepth,
-  Matrix4,
-  NoBlending,
-  OrthographicCamera,
-  PerspectiveCamera,
-  Scene,
-  type ShaderMaterial,
-  WebGLRenderer,
-} from "three";
+import { Color, Matrix4, OrthographicCamera, PerspectiveCamera, Scene, WebGLRenderer } from "three";
 import type { Vec3 } from "../../api/types";
 import type { BodyMesh } from "./bodies";
 import { basis, between, type Camera, distance, eye, fieldOfView, fit, rayAt, type Size } from "./camera";
-import { cutting, faces, lines, shared } from "./ink";
-import { BodyLayer, LineLayer, type Moved, only, onlyMoved } from "./layers";
+import { shared } from "./ink";
+import { BodyLayer, LineLayer, type Moved, only, onlyMoved, SheetLayer } from "./layers";
+import { type Inks, type Lit, Pens } from "./pens";
 import { type Cut, type Hit, pick } from "./pick";
+import type { Sheet } from "./stage";
 import { add, type Box, corners, dot, emptyBox, grow, sub, times } from "./vec";
-
-/** Inks are the colours of the picture, as CSS colours. */
-export interface Inks {
-  ground: string;
-  paper: string;
-  shade: string;
-  ink: string;
-  faint: string;
-  accent: string;
-  accentWash: string;
-  select: string;
-  selectWash: string;
-}
 
 /** Frames is what tests read to see how long drawing takes. */
 export interface Frames {
@@ -49,38 +28,34 @@ declare global {
   }
 }
 
-export type Lit = "selected" | "hovered" | "lit";
-
 /** A frame that takes longer makes the picture coarser while it is turned, ms. */
 const slow = 40;
+
+/** Part is what of the machine is laid out by itself: its bodies, the cable carriers, the payload. */
+type Part = "body" | "loops" | "load";
+const parts = ["body", "loops", "load"] as const;
 
 export class View {
   private renderer: WebGLRenderer;
   private scene = new Scene();
   private common = shared();
-  private paper = faces(this.common);
-  private pens = {
-    ink: lines(this.common, { outline: 1.9, thin: 1 }),
-    rest: lines(this.common, { outline: 1.1, thin: 0, opacity: 0.5, dash: [5, 4, 5, 4] }),
-    ghost: lines(this.common, { outline: 1.5, thin: 1, dash: [7, 4, 7, 4], lift: 1.2 }),
-    chain: lines(this.common, { outline: 1, thin: 1, dash: [14, 3, 3, 3] }),
-    space: lines(this.common, { outline: 1.2, thin: 1.2, dash: [8, 5, 8, 5] }),
-    size: lines(this.common, { outline: 1, thin: 1 }),
-  };
-  private body = new BodyLayer({ faces: this.paper, lines: this.pens.ink }, 0);
-  private loops = new BodyLayer({ faces: this.paper, lines: this.pens.ink }, 0);
+  private pens = new Pens(this.common);
+  private body = new BodyLayer({ faces: this.pens.paper, lines: this.pens.ink }, 0);
+  private loops = new BodyLayer({ faces: this.pens.paper, lines: this.pens.ink }, 0);
+  private load = new BodyLayer({ faces: this.pens.paper, lines: this.pens.ink }, 0);
   private rest = new BodyLayer({ faces: null, lines: this.pens.rest }, 10);
   private ghost = new BodyLayer({ faces: null, lines: this.pens.ghost }, 12);
-  private lit: Record<Lit, { over: BodyLayer; under: BodyLayer; materials: ShaderMaterial[] }>;
+  private lit: Record<Lit, { over: BodyLayer; under: BodyLayer }>;
   readonly plain = {
     space: new LineLayer(this.pens.space, 20),
     size: new LineLayer(this.pens.size, 22),
-    chain: new LineLayer(this.pens.chain, 21),
+    tool: new LineLayer(this.pens.tool, 21),
   };
+  private sheet = new SheetLayer(19);
   private flat = new PerspectiveCamera((fieldOfView * 180) / Math.PI, 1, 0.1, 100);
   private parallel = new OrthographicCamera();
   private shifts: ReadonlyMap<number, Vec3> = new Map();
-  private moved: { body: Moved[]; loops: Moved[] } | null = null;
+  private moved: Record<Part, Moved[]> | null = null;
   private shownIds: Record<Lit, ReadonlySet<string>> = { selected: new Set(), hovered: new Set(), lit: new Set() };
   private cut: Cut | null = null;
   private asked = 0;
@@ -88,9 +63,12 @@ export class View {
   private busyUntil = 0;
   private coarse = false;
   private settle = 0;
+  private slowOnes = 0;
   private way: { from: Camera; to: Camera; start: number; ms: number } | null = null;
   private swing: { hz: number; start: number } | null = null;
   private amp = 0;
+  /** room to leave around the machine when it is shown whole, m */
+  around = 0;
   size: Size = { width: 1, height: 1 };
   camera: Camera = { target: [0, 0, 0], azimuth: -0.62, elevation: 0.36, span: 5, perspective: true };
   frames: Frames = { drawn: 0, last_ms: 0, between_ms: [], calls: 0, triangles: 0, geometries: 0 };
@@ -101,14 +79,14 @@ export class View {
   constructor(readonly canvas: HTMLCanvasElement) {
     this.renderer = new WebGLRenderer({ canvas, antialias: false, alpha: false, powerPreference: "low-power" });
     this.lit = {
-      selected: this.litLayers(2.6, 14),
-      hovered: this.litLayers(1.9, 16),
-      lit: this.litLayers(2.4, 18),
+      selected: this.litLayers("selected", 14),
+      hovered: this.litLayers("hovered", 16),
+      lit: this.litLayers("lit", 18),
     };
     this.scene.matrixWorldAutoUpdate = true;
-    for (const layer of [this.body, this.loops, this.rest, this.ghost]) this.scene.add(layer.root);
+    for (const layer of [this.body, this.loops, this.load, this.rest, this.ghost]) this.scene.add(layer.root);
     for (const l of Object.values(this.lit)) this.scene.add(l.under.root, l.over.root);
-    for (const layer of Object.values(this.plain)) this.scene.add(layer.root);
+    for (const layer of [...Object.values(this.plain), this.sheet]) this.scene.add(layer.root);
     for (const c of [this.flat, this.parallel]) {
       c.matrixAutoUpdate = false;
       c.matrixWorldAutoUpdate = false;
@@ -116,43 +94,17 @@ export class View {
     window.__frames = this.frames;
   }
 
-  private litLayers(width: number, order: number) {
-    const wash = faces(this.common);
-    wash.polygonOffsetFactor = 0.8;
-    wash.polygonOffsetUnits = 1;
-    wash.blending = NoBlending;
-    const over = lines(this.common, { outline: width, thin: 1.2, lift: 1.6 });
-    const under = lines(this.common, { outline: 1.2, thin: 0, dash: [3, 3, 3, 3], opacity: 0.75 });
-    under.depthFunc = GreaterDepth;
+  private litLayers(kind: Lit, order: number) {
+    const p = this.pens.lit[kind];
     return {
-      over: new BodyLayer({ faces: wash, lines: over }, order),
-      under: new BodyLayer({ faces: null, lines: under }, order),
-      materials: [wash, over, under],
+      over: new BodyLayer({ faces: p.wash, lines: p.over }, order),
+      under: new BodyLayer({ faces: null, lines: p.under }, order),
     };
   }
 
   colours(c: Inks): void {
-    const set = (m: ShaderMaterial, name: string, value: string) => (m.uniforms[name]!.value as Color).set(value);
     this.renderer.setClearColor(new Color(c.ground), 1);
-    set(this.paper, "paper", c.paper);
-    set(this.paper, "shade", c.shade);
-    set(this.paper, "ink", c.ink);
-    set(this.pens.ink, "ink", c.ink);
-    set(this.pens.rest, "ink", c.faint);
-    set(this.pens.ghost, "ink", c.select);
-    for (const p of [this.pens.chain, this.pens.size, this.pens.space]) set(p, "ink", c.faint);
-    const tint: Record<Lit, [string, string]> = {
-      selected: [c.accent, c.accentWash],
-      hovered: [c.select, c.selectWash],
-      lit: [c.accent, c.accentWash],
-    };
-    for (const [kind, [line, wash]] of Object.entries(tint)) {
-      const [face, over, under] = this.lit[kind as Lit].materials as [ShaderMaterial, ShaderMaterial, ShaderMaterial];
-      for (const name of ["paper", "shade"]) set(face, name, wash);
-      set(face, "ink", line);
-      set(over, "ink", line);
-      set(under, "ink", line);
-    }
+    this.pens.colours(c);
     this.request();
   }
 
@@ -160,6 +112,12 @@ export class View {
     this.body.show(bodies);
     this.bend(null, 0);
     this.place(this.shifts);
+  }
+
+  showLoad(bodies: BodyMesh[]): void {
+    this.load.show(bodies);
+    this.load.at(this.shifts);
+    this.relight();
   }
 
   showLoops(bodies: BodyMesh[]): void {
@@ -181,17 +139,23 @@ export class View {
     this.request();
   }
 
+  /** showSheet draws a coloured plane, as of a map of the work space. */
+  showSheet(sheet: Sheet | null): void {
+    this.sheet.show(sheet);
+    this.request();
+  }
+
   place(shifts: ReadonlyMap<number, Vec3>): void {
     this.shifts = shifts;
-    for (const layer of [this.body, this.loops, this.rest]) layer.at(shifts);
+    this.busyUntil = performance.now() + 180;
+    for (const layer of [this.body, this.loops, this.load, this.rest]) layer.at(shifts);
     this.relight();
   }
 
   /** bend draws the machine deformed, amp times too large, over its shape at rest. */
-  bend(moved: { body: Moved[]; loops: Moved[] } | null, amp: number): void {
+  bend(moved: Record<Part, Moved[]> | null, amp: number): void {
     this.moved = moved;
-    this.body.bend(moved?.body ?? null);
-    this.loops.bend(moved?.loops ?? null);
+    for (const which of parts) this[which].bend(moved?.[which] ?? null);
     if (moved && this.rest.bodies.length === 0) {
       this.rest.show(this.body.bodies);
       this.rest.at(this.shifts);
@@ -223,19 +187,19 @@ export class View {
   private relight(): void {
     for (const [kind, l] of Object.entries(this.lit)) {
       const ids = this.shownIds[kind as Lit];
-      const parts: BodyMesh[] = [];
+      const pieces: BodyMesh[] = [];
       const bent: (Moved | null)[] = [];
-      for (const which of ids.size ? (["body", "loops"] as const) : [])
+      for (const which of ids.size ? parts : [])
         this[which].bodies.forEach((b, i) => {
           const part = only(b, ids);
           if (!part) return;
           const m = this.moved?.[which][i];
-          parts.push(part);
+          pieces.push(part);
           bent.push(m ? onlyMoved(m, part.pieces) : null);
         });
-      if (parts.length === 0 && l.over.bodies.length === 0) continue;
+      if (pieces.length === 0 && l.over.bodies.length === 0) continue;
       for (const layer of [l.over, l.under]) {
-        layer.show(parts);
+        layer.show(pieces);
         layer.at(this.shifts);
         layer.bend(bent);
       }
@@ -248,15 +212,13 @@ export class View {
     this.cut = cut;
     if (cut) this.common.cut.value.set(...cut.normal, cut.at);
     else this.common.cut.value.set(0, 0, 0, 1);
-    this.pens.ink.uniforms.all!.value = cut ? 1 : 0;
-    const lit = Object.values(this.lit).flatMap((l) => l.materials);
-    for (const m of [this.paper, this.pens.ink, this.pens.rest, ...lit]) cutting(m, cut !== null);
+    this.pens.cut(cut !== null);
     this.request();
   }
 
   pick(x: number, y: number): Hit | null {
     const amp = this.common.amp.value;
-    const drawn = (["body", "loops"] as const).flatMap((which) =>
+    const drawn = parts.flatMap((which) =>
       this[which].bodies.map((mesh, i) => ({
         mesh,
         shift: this.shifts.get(mesh.body) ?? ([0, 0, 0] as Vec3),
@@ -270,7 +232,7 @@ export class View {
   /** bounds is the box around everything that is drawn. */
   bounds(): Box {
     const box = emptyBox();
-    for (const layer of [this.body, this.loops, this.ghost])
+    for (const layer of [this.body, this.loops, this.load, this.ghost])
       for (const b of layer.bodies) {
         const s = this.shifts.get(b.body) ?? [0, 0, 0];
         if (!(b.box.max[0] >= b.box.min[0])) continue;
@@ -288,7 +250,14 @@ export class View {
   }
 
   fit(ms = 0): void {
-    this.look(fit(this.camera, this.size, this.bounds()), ms);
+    this.look(this.fitted(this.camera), ms);
+  }
+
+  /** fitted shows the whole machine from the direction of a camera. */
+  fitted(from: Camera): Camera {
+    const box = this.bounds();
+    const more: Vec3 = [this.around, this.around, this.around / 3];
+    return fit(from, this.size, { min: sub(box.min, more), max: add(box.max, more) });
   }
 
   /** look moves the eye, at once or over some time. */
@@ -326,27 +295,34 @@ export class View {
     }
     this.lastFrame = now;
     const busy = now < this.busyUntil || this.swing !== null;
-    if (busy && !this.coarse && since > slow && since < 400) this.blur();
+    this.slowOnes = since > slow && since < 400 ? this.slowOnes + 1 : 0;
+    if (busy && !this.coarse && this.slowOnes > 1) this.blur();
     this.draw();
     if (this.coarse && !this.swing) {
       clearTimeout(this.settle);
       this.settle = window.setTimeout(() => {
         this.sharpen();
         this.request();
-      }, 200);
+      }, 350);
     }
   };
 
   private blur(): void {
     this.coarse = true;
-    this.renderer.setPixelRatio(Math.max(0.5, devicePixelRatio * 0.5));
-    this.renderer.setSize(this.size.width, this.size.height, false);
+    this.grain(Math.max(0.6, devicePixelRatio * 0.6));
   }
 
   private sharpen(): void {
     this.coarse = false;
-    this.renderer.setPixelRatio(Math.min(2, devicePixelRatio));
-    this.renderer.setSize(this.size.width, this.size.height, false);
+    this.grain(Math.min(2, devicePixelRatio));
+  }
+
+  /** grain sets how many pixels are computed for one of the page, and lines to suit. */
+  private grain(ratio: number): void {
+    const { width, height } = this.size;
+    this.renderer.setPixelRatio(ratio);
+    this.renderer.setSize(width, height, false);
+    this.pens.weight(ratio * Math.min(1.7, Math.max(0.6, Math.min(width, height) / 560)));
   }
 
   /** draw makes the picture now. */
@@ -355,6 +331,10 @@ export class View {
     const camera = this.aim();
     const ratio = this.renderer.getPixelRatio();
     this.common.view.value.set(this.size.width * ratio, this.size.height * ratio);
+    // Near parts are larger than those at the target.
+    const nearest = this.common.perMetre.value.x * (this.camera.perspective ? 3 : 1);
+    for (const layer of [this.body, this.loops, this.load]) layer.spare(nearest);
+    this.rest.spare(0);
     this.renderer.render(this.scene, camera);
     this.frames.drawn++;
     this.frames.last_ms = performance.now() - start;
@@ -362,6 +342,19 @@ export class View {
     this.frames.triangles = this.renderer.info.render.triangles;
     this.frames.geometries = this.renderer.info.memory.geometries;
     this.onDraw();
+  }
+
+  /** image is the picture as a PNG address, finely drawn in the given colours, as for paper. */
+  image(inks: Inks, own: Inks): string {
+    this.renderer.setClearColor(new Color(inks.ground), 1);
+    this.pens.colours(inks);
+    this.grain(2);
+    this.draw();
+    const out = this.canvas.toDataURL("image/png");
+    this.sharpen();
+    this.colours(own);
+    this.draw();
+    return out;
   }
 
   /** aim gives the camera of the graphics library the place and bounds of ours. */
@@ -416,15 +409,14 @@ export class View {
   dispose(): void {
     cancelAnimationFrame(this.asked);
     clearTimeout(this.settle);
-    for (const layer of [this.body, this.loops, this.rest, this.ghost]) layer.clear();
+    for (const layer of [this.body, this.loops, this.load, this.rest, this.ghost]) layer.clear();
     for (const l of Object.values(this.lit)) {
       l.over.clear();
       l.under.clear();
-      for (const m of l.materials) m.dispose();
     }
     for (const layer of Object.values(this.plain)) layer.show(null);
-    for (const p of Object.values(this.pens)) p.dispose();
-    this.paper.dispose();
+    this.sheet.dispose();
+    this.pens.dispose();
     this.renderer.dispose();
   }
 }

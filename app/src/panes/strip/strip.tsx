@@ -3,7 +3,7 @@ import { Icon } from "../../parts/icon";
 import { Mark } from "../../parts/verdict";
 import { ahead, doc, file, redo, save, undo } from "../../state/doc";
 import type { Figure } from "../../state/headline";
-import { baseline, changeOf, figures } from "../../state/headline";
+import { before, changeOf, figures } from "../../state/headline";
 import { blocked, judged, progress, stale } from "../../state/judgement";
 import { show } from "../../state/keys";
 import { selectCheck } from "../../state/lit";
@@ -106,13 +106,13 @@ function Numbers() {
 
 function Waiting() {
   if (!stale.value) return null;
-  if (blocked.value) return <span class="waiting">· of an older text</span>;
+  if (blocked.value) return <span class="waiting">· older text</span>;
   const p = progress.value;
   return <span class="waiting">· judging…{p && p.total > 0 ? ` ${p.done}/${p.total}` : ""}</span>;
 }
 
 function Card({ figure: f }: { figure: Figure }) {
-  const delta = changeOf(f, baseline.value?.get(f.key));
+  const delta = changeOf(f, before(f));
   const verdict = f.check?.verdict;
   const inside = (
     <>
@@ -121,9 +121,12 @@ function Card({ figure: f }: { figure: Figure }) {
       <span class="number-foot">
         {verdict && <Mark verdict={verdict} word={false} />}
         {f.target && <span class="number-target">{f.target}</span>}
+      </span>
+      <span class="number-foot">
         {delta && (
           <span class={`delta delta-${delta.sense}`} title="since the last save">
-            {delta.text} <span class="aloud">{delta.sense} than saved</span>
+            {delta.text}
+            <span class="aloud">, {delta.sense} than saved</span>
           </span>
         )}
       </span>

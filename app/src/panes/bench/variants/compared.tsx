@@ -8,9 +8,9 @@ const tab = signal<"numbers" | "checks" | "text">("numbers");
 
 /** Compared shows two states side by side: numbers, checks that differ, and the text. */
 export function Compared({ comparison: c }: { comparison: Comparison }) {
-  const differ = c.checks.filter(differs);
-  const numbers = c.results.filter((r) => r.text_a !== r.text_b);
-  const same = c.results.length - numbers.length;
+  const differ = c.checks ?? [];
+  const numbers = (c.results ?? []).filter((r) => r.better !== "same" && r.text_a !== r.text_b);
+  const same = (c.results ?? []).length - numbers.length;
   return (
     <div class="compared">
       <div class="compared-tabs">
@@ -30,15 +30,19 @@ export function Compared({ comparison: c }: { comparison: Comparison }) {
                 <th scope="col" class="right">
                   {c.b.name}
                 </th>
+                <th scope="col" class="right">
+                  change
+                </th>
                 <th scope="col">better</th>
               </tr>
             </thead>
             <tbody>
               {numbers.map((r) => (
-                <tr key={r.name}>
+                <tr key={r.key}>
                   <th scope="row">{r.name}</th>
                   <td class={r.better === "a" ? "right better" : "right"}>{r.text_a || "–"}</td>
                   <td class={r.better === "b" ? "right better" : "right"}>{r.text_b || "–"}</td>
+                  <td class="right">{r.text}</td>
                   <td>{r.better === "a" ? c.a.name : r.better === "b" ? c.b.name : ""}</td>
                 </tr>
               ))}
@@ -50,12 +54,6 @@ export function Compared({ comparison: c }: { comparison: Comparison }) {
       {tab.value === "checks" && <Checks list={differ} a={c.a.name} b={c.b.name} />}
       {tab.value === "text" && <Diff text={c.text_diff} />}
     </div>
-  );
-}
-
-function differs(c: ComparedCheck): boolean {
-  return (
-    c.a?.verdict !== c.b?.verdict || c.a?.shown.value !== c.b?.shown.value || c.a?.shown.limit !== c.b?.shown.limit
   );
 }
 
@@ -84,6 +82,7 @@ function Checks({ list, a, b }: { list: ComparedCheck[]; a: string; b: string })
             <th scope="col">check</th>
             <th scope="col">{a}</th>
             <th scope="col">{b}</th>
+            <th scope="col">{b} is</th>
           </tr>
         </thead>
         <tbody>
@@ -101,6 +100,7 @@ function Checks({ list, a, b }: { list: ComparedCheck[]; a: string; b: string })
               </th>
               <Side side={c.a} />
               <Side side={c.b} />
+              <td class={c.change === "worse" ? "notice-wrong" : ""}>{c.change}</td>
             </tr>
           ))}
         </tbody>
@@ -113,7 +113,8 @@ function Side({ side }: { side: ComparedCheck["a"] }) {
   if (!side) return <td class="quiet">not there</td>;
   return (
     <td>
-      <Mark verdict={side.verdict} /> {side.shown.value} <span class="quiet">{percent(side.utilisation)}</span>
+      <Mark verdict={side.verdict} /> {side.shown.outcome || side.shown.value}{" "}
+      <span class="quiet">{percent(side.utilisation)}</span>
     </td>
   );
 }

@@ -1,0 +1,101 @@
+package serve
+
+import (
+	"errors"
+	"fmt"
+	"net/http"
+
+	"spanwright/decode"
+	"spanwright/design"
+	"spanwright/diag"
+	"spanwright/serve/document"
+)
+
+func (s *Server) docRoutes(mux *http.ServeMux) {
+	mux.Handle("GET /api/doc", s.api(func(r *http.Request) (any, error) {
+		d, err := s.document(r)
+		if err != nil {
+			return nil, err
+		}
+		return d.State(), nil
+	}))
+	mux.Handle("POST /api/doc/text", s.change(with(s, func(d *document.Document, in *docRequest) (document.State, error) {
+		return d.Write(in.Base, in.Text, in.Window)
+	})))
+	mux.Handle("POST /api/doc/edit", s.change(with(s, editDoc)))
+	mux.Handle("POST /api/doc/undo", s.change(with(s, func(d *document.Document, in *docRequest) (document.State, error) {
+		return d.Undo(in.Base, in.Window)
+	})))
+	mux.Handle("POST /api/doc/redo", s.change(with(s, func(d *document.Document, in *docRequest) (document.State, error) {
+		return d.Redo(in.Base, in.Window)
+	})))
+	mux.Handle("POST /api/doc/save", s.change(with(s, func(d *document.Document, in *docRequest) (document.State, error) {
+		return d.Save(in.Base, in.Mine)
+	})))
+	mux.Handle("POST /api/doc/reload", s.change(with(s, func(d *document.Document, in *docRequest) (document.State, error) {
+		return d.Reload(in.Window)
+	})))
+}
+
+// docRequest asks for a change of a working copy.
+type docRequest struct {
+	File   string       `json:"file"`
+	Base   int          `json:"base"`
+	Window string       `json:"window"`
+	Text   string       `json:"text"`
+	Edits  []editOfPath `json:"edits"`
+	Mine   bool         `json:"mine"`
+}
+
+// editOfPath changes one value.
+type editOfPath struct {
+	Path   string `json:"path"`
+	Value  string `json:"value"`
+	Remove bool   `json:"remove"`
+}
+
+// with opens the working copy that a request names and answers with what became of it.
+func with(s *Server, change func(*document.Document, *docRequest) (document.State, error)) call {
+	return func(r *http.Request) (any, error) {
+		in, err := body[docRequest](r)
+		if err != nil {
+			return nil, err
+		}
+		d, err := s.folder.Document(in.File)
+		if err != nil {
+			return nil, err
+		}
+		return change(d, in)
+	}
+}
+
+// editDoc changes values and leaves the rest of the text as it is.
+func editDoc(d *document.Document, in *docRequest) (document.State, error) {
+	return d.Edit(in.Base, in.Window, func(text string) (string, error) {
+		return edited(in.File, text, in.Edits)
+	})
+}
+
+// mostEdits is how many values one request may change.
+const mostEdits = 1000
+
+// edited is the text with the edits made. The error is a refusal that says
+// which edit cannot be made.
+func edited(file, text string, edits []editOfPath) (string, error) {
+	if len(edits) > mostEdits {
+		return "", badRequest(fmt.Sprintf("more than %d edits at once", mostEdits))
+	}
+	list := make([]design.Edit, len(edits))
+	for i, e := range edits {
+		list[i] = design.Edit{Path: e.Path, Value: e.Value, Remove: e.Remove}
+	}
+	out, err := (&design.File{Name: file, Text: []byte(text)}).Apply(list...)
+	if err == nil {
+		return string(out), nil
+	}
+	var found diag.List
+	if !errors.As(err, &found) {
+		_, found = decode.Tree(file, []byte(text))
+	}
+	return "", &refusal{http.StatusUnprocessableEntity, "edit", err.Error(), map[string]any{"diagnostics": located(found, []byte(text))}}
+}
