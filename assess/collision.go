@@ -20,27 +20,40 @@ type encounter struct {
 	when  string // in which move, "" anywhere
 }
 
-// pairing is one class of pairs of parts that is judged together.
-type pairing struct {
-	kind, title string
-	holds       func(a, b *machine.Extent) bool
+// class is a class of pairs of parts that is judged together.
+type class int
+
+// A pair belongs to the first class that holds one of its parts.
+const (
+	withPayload class = iota
+	withTool
+	withCarrier
+	withStand
+	amongAxes
+	classes
+)
+
+var classText = [classes]struct{ kind, title string }{
+	{"build.collision.payload", "least distance of the payload from all parts on its way"},
+	{"build.collision.tool", "least distance of the tool from all parts"},
+	{"build.collision.carriers", "least distance of cable carriers and their supports from all parts"},
+	{"build.collision.stand", "least distance of moving parts from the stand and what stands on it"},
+	{"build.collision.axes", "least distance of moving parts of different axes from each other"},
 }
 
-func is(things ...machine.Thing) func(a, b *machine.Extent) bool {
-	return func(a, b *machine.Extent) bool {
-		return slices.Contains(things, a.Solid.Thing) || slices.Contains(things, b.Solid.Thing)
+func classOf(e *machine.Extent) class {
+	switch e.Solid.Thing {
+	case machine.ThingPayload:
+		return withPayload
+	case machine.ThingTool:
+		return withTool
+	case machine.ThingCarrier, machine.ThingTray:
+		return withCarrier
 	}
-}
-
-// pairings in the order in which a pair is claimed: the first that holds it judges it.
-var pairings = [...]pairing{
-	{"build.collision.payload", "least distance of the payload from all parts on its way", is(machine.ThingPayload)},
-	{"build.collision.tool", "least distance of the tool from all parts", is(machine.ThingTool)},
-	{"build.collision.carriers", "least distance of cable carriers and their supports from all parts", is(machine.ThingCarrier, machine.ThingTray)},
-	{"build.collision.stand", "least distance of moving parts from the stand and what stands on it", func(a, b *machine.Extent) bool {
-		return a.Solid.Body == 0 || b.Solid.Body == 0
-	}},
-	{"build.collision.axes", "least distance of moving parts of different axes from each other", func(_, _ *machine.Extent) bool { return true }},
+	if e.Solid.Body == 0 {
+		return withStand
+	}
+	return amongAxes
 }
 
 // collisionChecks look for parts that run into each other: every pair of which
@@ -52,34 +65,39 @@ func (r *run) collisionChecks() error {
 	if err != nil {
 		return err
 	}
-	s := search{m: r.m, whole: r.wholeTravels()}
-	var fixed []pair
-	var moving [len(pairings)][]pair
+	whole := r.wholeTravels()
+	moving := search{r.m, r.m.Design.Assumptions.Limits.Clearance}
+	fixed := search{r.m, -touching}
+	t := moving.shifts(whole)
+	var lists [classes]shortlist
+	for c := range lists {
+		lists[c] = newShortlist()
+	}
+	shared := shortlist{best: -touching}
 	for i := range parts {
+		a := &parts[i]
+		of := classOf(a)
 		for k := i + 1; k < len(parts); k++ {
-			a, b := &parts[i], &parts[k]
-			if a.Bodies == b.Bodies && a.Bodies[0] == a.Bodies[1] {
-				fixed = append(fixed, pair{a: a, b: b})
+			b := &parts[k]
+			p := pair{a, b, t.apart(a, b, whole)}
+			if a.Bodies == b.Bodies && a.Rigid() {
+				shared.offer(fixed, p, whole)
 				continue
 			}
-			for class := range pairings {
-				if pairings[class].holds(a, b) {
-					moving[class] = append(moving[class], pair{a: a, b: b})
-					break
-				}
-			}
+			lists[min(of, classOf(b))].offer(moving, p, whole)
 		}
 	}
-	for class, p := range pairings {
-		if p.kind == "build.collision.payload" {
-			r.payloadClear(s, p, moving[class])
+	for c := range lists {
+		found := lists[c].nearest(moving, whole, "")
+		if class(c) == withPayload {
+			r.payloadClear(moving, parts, found)
 			continue
 		}
-		c := newCheck(p.kind, "design", p.title)
-		c.Note = "at all places of the axes up to their compressed hard stops"
-		r.clear(c, s.nearest(moving[class], s.whole, ""))
+		check := newCheck(classText[c].kind, "design", classText[c].title)
+		check.Note = "at all places of the axes up to their compressed hard stops"
+		r.clear(check, found)
 	}
-	r.sharedPlaces(s, fixed)
+	r.sharedPlaces(shared.nearest(fixed, whole, ""))
 	return nil
 }
 
@@ -97,24 +115,26 @@ func (r *run) wholeTravels() []clearance.Range {
 	return out
 }
 
-// payloadClear judges the payload on the moves that carry it; elsewhere in the
-// travels what it would meet is said, not judged.
-func (r *run) payloadClear(s search, p pairing, pairs []pair) {
-	c := newCheck(p.kind, "task.payload", p.title)
+// payloadClear judges the payload on the moves that carry it; what it would meet
+// elsewhere in the travels is said, not judged.
+func (r *run) payloadClear(s search, parts []machine.Extent, anywhere []encounter) {
+	text := classText[withPayload]
+	c := newCheck(text.kind, "task.payload", text.title)
 	var found []encounter
+	payload := slices.IndexFunc(parts, func(e machine.Extent) bool { return e.Solid.Thing == machine.ThingPayload })
 	for i := range r.legs {
-		if r.legs[i].loaded {
-			found = append(found, s.along(pairs, &r.legs[i])...)
+		if r.legs[i].loaded && payload >= 0 {
+			found = append(found, s.along(&parts[payload], parts, &r.legs[i])...)
 		}
 	}
 	if len(found) == 0 {
-		r.skip(p.kind, "no move of the cycle carries the payload")
+		r.skip(text.kind, "no move of the cycle carries the payload")
 		return
 	}
 	slices.SortStableFunc(found, closer)
 	c.Note = "on the loaded moves of the cycle"
-	if all := s.nearest(pairs, s.whole, ""); len(all) > 0 && all[0].place.Distance < found[0].place.Distance {
-		c.Note += fmt.Sprintf("; not judged: elsewhere in the travels, up to the hard stops, %s", r.tells(all[0]))
+	if len(anywhere) > 0 && anywhere[0].place.Distance < min(s.limit, found[0].place.Distance) {
+		c.Note += fmt.Sprintf("; not judged: elsewhere in the travels, up to the hard stops, %s", r.tells(anywhere[0]))
 	}
 	r.clear(c, found)
 }
@@ -194,11 +214,10 @@ func others(found []encounter, limit float64) string {
 
 // sharedPlaces judges parts of one body: they may touch, they are bolted, but
 // not take up the same place.
-func (r *run) sharedPlaces(s search, pairs []pair) {
+func (r *run) sharedPlaces(found []encounter) {
 	c := newCheck("build.collision.fixed", "design", "deepest overlap of parts that are fixed to each other")
 	c.Note = "none overlap; parts that touch are bolted"
 	depth := 0.0
-	found := s.nearest(pairs, s.whole, "")
 	if len(found) > 0 && found[0].place.Distance < -touching {
 		n := found[0]
 		depth = -n.place.Distance

@@ -34,8 +34,7 @@ type Group struct {
 func Of(points, ways []r3.Vec) Group {
 	g := Group{Points: points, Ways: ways, low: points[0], high: points[0]}
 	for _, p := range points[1:] {
-		g.low = r3.Vec{X: min(g.low.X, p.X), Y: min(g.low.Y, p.Y), Z: min(g.low.Z, p.Z)}
-		g.high = r3.Vec{X: max(g.high.X, p.X), Y: max(g.high.Y, p.Y), Z: max(g.high.Z, p.Z)}
+		g.low, g.high = lower(g.low, p), higher(g.high, p)
 	}
 	return g
 }
@@ -232,6 +231,34 @@ func (h *hull) ways() []r3.Vec {
 	return out
 }
 
+// Box is the box around a body with all movements at zero.
+func (b *Body) Box() (low, high r3.Vec) {
+	low, high = b.Groups[0].low, b.Groups[0].high
+	for _, g := range b.Groups[1:] {
+		low, high = lower(low, g.low), higher(high, g.high)
+	}
+	return low, high
+}
+
+func lower(p, q r3.Vec) r3.Vec {
+	return r3.Vec{X: min(p.X, q.X), Y: min(p.Y, q.Y), Z: min(p.Z, q.Z)}
+}
+
+func higher(p, q r3.Vec) r3.Vec {
+	return r3.Vec{X: max(p.X, q.X), Y: max(p.Y, q.Y), Z: max(p.Z, q.Z)}
+}
+
+// Shift is the box of all shifts of ways against other ways.
+func Shift(ways, against []r3.Vec, ranges []Range) (low, high r3.Vec) {
+	a, b := Group{Ways: ways}, Group{Ways: against}
+	for i, r := range ranges {
+		w := r3.Sub(a.way(i), b.way(i))
+		p, q := r3.Scale(r.Low, w), r3.Scale(r.High, w)
+		low, high = r3.Add(low, lower(p, q)), r3.Add(high, higher(p, q))
+	}
+	return low, high
+}
+
 // Apart is a distance that two bodies keep at least, m, from the boxes around
 // them: quick, and exact for boxes along the axes that move along them. Where the
 // boxes meet it is negative: the bodies need be shifted no further than that to
@@ -242,21 +269,21 @@ func Apart(a, b *Body, ranges []Range) float64 {
 		ga := &a.Groups[i]
 		for k := range b.Groups {
 			gb := &b.Groups[k]
-			l, h := r3.Sub(ga.low, gb.high), r3.Sub(ga.high, gb.low)
-			for m, r := range ranges {
-				w := r3.Sub(ga.way(m), gb.way(m))
-				l = r3.Add(l, r3.Vec{X: min(w.X*r.Low, w.X*r.High), Y: min(w.Y*r.Low, w.Y*r.High), Z: min(w.Z*r.Low, w.Z*r.High)})
-				h = r3.Add(h, r3.Vec{X: max(w.X*r.Low, w.X*r.High), Y: max(w.Y*r.Low, w.Y*r.High), Z: max(w.Z*r.Low, w.Z*r.High)})
-			}
-			low = r3.Vec{X: min(low.X, l.X), Y: min(low.Y, l.Y), Z: min(low.Z, l.Z)}
-			high = r3.Vec{X: max(high.X, h.X), Y: max(high.Y, h.Y), Z: max(high.Z, h.Z)}
+			l, h := Shift(ga.Ways, gb.Ways, ranges)
+			low = lower(low, r3.Add(r3.Sub(ga.low, gb.high), l))
+			high = higher(high, r3.Add(r3.Sub(ga.high, gb.low), h))
 		}
 	}
+	return Gap(low, high)
+}
+
+// Gap is how far the box between two corners lies from the origin, m; where it
+// holds the origin, the least extent from there with a minus.
+func Gap(low, high r3.Vec) float64 {
 	x, y, z := max(low.X, -high.X), max(low.Y, -high.Y), max(low.Z, -high.Z)
 	if most := max(x, y, z); most <= 0 {
 		return most
 	}
-	return math.Sqrt(sq(max(x, 0)) + sq(max(y, 0)) + sq(max(z, 0)))
+	x, y, z = max(x, 0), max(y, 0), max(z, 0)
+	return math.Sqrt(x*x + y*y + z*z)
 }
-
-func sq(x float64) float64 { return x * x }

@@ -18,7 +18,12 @@ type Extent struct {
 	Bodies [2]int // the body with which it moves; of a cable carrier's loop, those of its two ends
 	Track  bool   // a beam with rails, or what lies along it for its carriage
 	Pieces []clearance.Body
+
+	Low, High r3.Vec // the box around it at home; not that of a loop elsewhere
 }
+
+// Rigid tells whether it moves as a whole.
+func (e *Extent) Rigid() bool { return e.Bodies[0] == e.Bodies[1] }
 
 // runways are the bars along which carriages run: the beams, and under-beams that
 // do not reach beyond the face of their beam, so that the blocks clear both alike.
@@ -59,6 +64,7 @@ func (m *Machine) Extents() ([]Extent, error) {
 		if s.Thing == ThingCarrier {
 			l, _ := m.Loop(m.Axes[s.Body]) // a loop belongs to the body that carries its axis
 			out[i].Bodies[1], out[i].Pieces = s.Body+1, l.pieces(ways[s.Body], ways[s.Body+1])
+			out[i].box()
 			continue
 		}
 		var polygons [][]prism.Point
@@ -74,8 +80,22 @@ func (m *Machine) Extents() ([]Extent, error) {
 		for _, p := range polygons {
 			out[i].Pieces = append(out[i].Pieces, s.piece(p, ways[s.Body]))
 		}
+		out[i].box()
 	}
 	return out, nil
+}
+
+// box puts the box around the pieces.
+func (e *Extent) box() {
+	for i := range e.Pieces {
+		low, high := e.Pieces[i].Box()
+		if i == 0 {
+			e.Low, e.High = low, high
+			continue
+		}
+		e.Low = r3.Vec{X: min(e.Low.X, low.X), Y: min(e.Low.Y, low.Y), Z: min(e.Low.Z, low.Z)}
+		e.High = r3.Vec{X: max(e.High.X, high.X), Y: max(e.High.Y, high.Y), Z: max(e.High.Z, high.Z)}
+	}
 }
 
 // polygons are convex polygons that cover the outline of a solid, in its Y and Z.
