@@ -72,6 +72,7 @@ func (m *Machine) clampSolids(bars []Bar, c *Connection, seam r3.Vec) []Solid {
 	mem := m.Members[c.B.Member]
 	beam := half(mem.Profile, c.Axes[0], mem.Roll, c.Axes[1])
 	back, ahead, across := m.seat(bars, c)
+	back, ahead = min(back, c.B.At*m.Length(c.B.Member)), min(ahead, (1-c.B.At)*m.Length(c.B.Member)) // nor beyond the beam's end
 	pitch := min(clampSpace*c.Clamp.Width, (back+ahead)/float64(c.Clamps))
 	width := min(c.Clamp.Width, pitch/clampSpace)
 	span := float64(c.Clamps-1)*pitch + width
@@ -88,7 +89,7 @@ func (m *Machine) clampSolids(bars []Bar, c *Connection, seam r3.Vec) []Solid {
 				outline = prism.Polygon(at2(beam, -low), at2(beam+clampThick, -low), at2(beam+clampThick, high), at2(beam, high))
 			}
 		}
-		mid := min(max(0, span/2-back), ahead-span/2) // within what carries it
+		mid := min(max(0, span/2-back), ahead-span/2) // within what carries it and along the beam
 		mid = m.besideBars(bars, c, side, mid, span/2, low, back, ahead)
 		for k := range c.Clamps {
 			s := mid + (float64(k)-float64(c.Clamps-1)/2)*pitch
