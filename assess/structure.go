@@ -13,7 +13,7 @@ import (
 type structureStudy struct {
 	levels   [3]*structure.Study
 	grid     [][]float64
-	maps     [3][]structure.Response // over grid; frequencies at the low level only
+	maps     [3][]structure.Response // over grid: a survey at the low level, sags at the others
 	worst    int                     // grid pose with the lowest frequency at the low level
 	freq     [3]float64              // lowest frequency of each level, Hz
 	forces   *structure.Forces       // at the high level, which draws most force to the joints
@@ -41,7 +41,7 @@ func (s settled) worseThan(other settled) bool {
 	return structure.Together(s.swings) > structure.Together(other.swings)
 }
 
-// Modes wanted at each pose of the map.
+// Modes wanted where the lowest frequency is lowest.
 const mapModes = 3
 
 // gridCounts is the number of poses along each axis: 75 in all for two or three axes.
@@ -64,11 +64,11 @@ func (r *run) solveStructure(ctx context.Context) error {
 		if s.levels[l], err = r.opts.Studies.Study(r.m, l); err != nil {
 			return err
 		}
-		modes := 0
+		look := s.levels[l].Sags
 		if l == structure.Low {
-			modes = mapModes
+			look = s.levels[l].Survey
 		}
-		if s.maps[l], err = s.levels[l].Map(s.grid, modes); err != nil {
+		if s.maps[l], err = look(s.grid); err != nil {
 			return err
 		}
 	}
@@ -86,12 +86,29 @@ func (r *run) solveStructure(ctx context.Context) error {
 	return err
 }
 
-// frequencies finds the worst pose and solves it at the other levels too.
+// frequencies finds the worst pose and solves it at the other levels too. The map
+// is a survey: what may be lowest in it is solved to the end.
 func (r *run) frequencies() error {
 	s := &r.study
-	s.freq[structure.Low] = math.Inf(1)
+	least := math.Inf(1)
+	for _, p := range s.maps[structure.Low] {
+		least = math.Min(least, p.Hz[0])
+	}
+	var near [][]float64
+	var of []int
 	for i, p := range s.maps[structure.Low] {
-		if f := p.Hz[0]; f < s.freq[structure.Low] {
+		if p.Hz[0] <= least*(1+2*structure.SurveyError) {
+			near, of = append(near, s.grid[i]), append(of, i)
+		}
+	}
+	found, err := s.levels[structure.Low].Map(near, mapModes)
+	if err != nil {
+		return err
+	}
+	s.freq[structure.Low] = math.Inf(1)
+	for k, i := range of {
+		s.maps[structure.Low][i].Hz = found[k].Hz
+		if f := found[k].Hz[0]; f < s.freq[structure.Low] {
 			s.freq[structure.Low], s.worst = f, i
 		}
 	}

@@ -14,7 +14,8 @@ type Change struct {
 	extra *grid
 	sign  []float64   // of each row: 1 gained, -1 lost
 	moved [][]float64 // K⁻¹ bᵀ of each row, full
-	d     *mat.Dense  // B K⁻¹ Bᵀ with 1/k on the diagonal, negative for what is lost
+	d     *mat.Dense  // B K⁻¹ Bᵀ with 1/k on the diagonal, negative for what is lost; scaled
+	scale []float64   // of its rows and columns
 	lu    mat.LU      // of d
 	mass  [][]float64 // moved, of each row, by all others through the mass matrix
 }
@@ -127,6 +128,14 @@ func (s *System) NewChange(gained, lost []Tie, scaled []Scaled) (*Change, error)
 		}
 		out.d.Set(i, i, out.d.At(i, i)+out.sign[i]/out.extra.rows[i].k)
 	}
+	for i := range n { // stiffnesses of unlike kinds and sizes come to the same size
+		out.scale = append(out.scale, 1/math.Sqrt(math.Max(math.Abs(out.d.At(i, i)), math.SmallestNonzeroFloat64)))
+	}
+	for i := range n {
+		for j := range n {
+			out.d.Set(i, j, out.d.At(i, j)*out.scale[i]*out.scale[j])
+		}
+	}
 	out.lu.Factorize(out.d)
 	return out, nil
 }
@@ -134,10 +143,18 @@ func (s *System) NewChange(gained, lost []Tie, scaled []Scaled) (*Change, error)
 // held solves D x = b, the forces of the ties for their stretches b before the change.
 func (c *Change) held(b []float64) ([]float64, error) {
 	var x mat.VecDense
-	if err := c.lu.SolveVecTo(&x, false, mat.NewVecDense(len(b), b)); err != nil {
+	scaled := mat.NewVecDense(len(b), nil)
+	for i := range b {
+		scaled.SetVec(i, b[i]*c.scale[i])
+	}
+	if err := c.lu.SolveVecTo(&x, false, scaled); err != nil {
 		return nil, fmt.Errorf("%w: change of ties: %w", ErrInaccurate, err)
 	}
-	return x.RawVector().Data, nil
+	out := x.RawVector().Data
+	for i := range out {
+		out[i] *= c.scale[i]
+	}
+	return out, nil
 }
 
 // Of returns how much the measure behind the unit state changes in a state, exactly.
@@ -153,7 +170,10 @@ func (c *Change) Of(st, unit *State) (float64, error) {
 		bu[i], bv[i] = st.stretch(&c.extra.rows[i]), unit.stretch(&c.extra.rows[i])
 	}
 	held, err := c.held(bu)
-	return -dotProduct(bv, held), err
+	if err != nil {
+		return 0, err
+	}
+	return -dotProduct(bv, held), nil
 }
 
 // Modes returns the squared angular frequencies, rising, of the changed system from the modes of the system as it

@@ -38,6 +38,36 @@ func (m *lower) factor(tolerance float64) int {
 	return -1
 }
 
+// factorFrom is factor where the rows before from are factored already and row i is zero before column first[i].
+func (m *lower) factorFrom(from int, first []int32, tolerance float64) int {
+	n := m.n
+	for i := from; i < n; i++ {
+		ri, begin := m.a[i*n:i*n+i+1], int(first[i])
+		diag := ri[i]
+		for j := begin; j < i; j++ {
+			rj, k := m.a[j*n:j*n+j+1], max(begin, int(first[j]))
+			if k < j {
+				ri[j] -= dotProduct(ri[k:j], rj[k:j])
+			}
+			ri[j] *= rj[j]
+		}
+		d := diag - dotProduct(ri[begin:i], ri[begin:i])
+		if !(d > tolerance*diag) || !(d > 0) {
+			return i
+		}
+		ri[i] = 1 / math.Sqrt(d)
+	}
+	return -1
+}
+
+// forwardFrom goes on with forward from row from on; row i is zero before column first[i].
+func (m *lower) forwardFrom(from int, first []int32, x []float64) {
+	for i := from; i < m.n; i++ {
+		r, k := m.a[i*m.n:i*m.n+i+1], int(first[i])
+		x[i] = (x[i] - dotProduct(r[k:i], x[k:i])) * r[i]
+	}
+}
+
 // forward replaces x by L⁻¹ x.
 func (m *lower) forward(x []float64) {
 	for i := range m.n {

@@ -30,8 +30,13 @@ type Pose struct {
 	solver     sparse.Scratch
 	eigen      sparse.Workspace
 	projection projection
+	after      []extent // what every tie has added
+	first      []int32  // of each row: the first column of C that is not zero
 	ready      bool
 }
+
+// extent is how much there is of everything at some point of Set.
+type extent struct{ places, terms, coefs, legs, rows int }
 
 // placed is a resolved point: its six displacements are forms over terms[from:to].
 type placed struct {
@@ -67,32 +72,55 @@ func (b *Base) Pose(ties []Tie, masses []Mass) (*Pose, error) {
 	return p, p.Set(ties, masses)
 }
 
-// Set couples the base by ties and adds masses, in place of what was there. Both are copied.
+// Set couples the base by ties and adds masses, in place of what was there. Both are copied. Leading ties that are the
+// same as before cost nothing: where many poses are solved, ties that change least come first. The result is the same
+// to the last bit as in a new workspace.
 //
 // The error is Problems, or a *MechanismError if the ties leave something free to move.
 func (p *Pose) Set(ties []Tie, masses []Mass) error {
+	kept := 0
+	for p.ready && kept < min(len(ties), len(p.ties)) && ties[kept] == p.ties[kept] {
+		kept++
+	}
 	p.ready = false
-	if err := p.check(ties, masses); err != nil {
+	if err := p.check(ties[kept:], masses); err != nil {
 		return err
 	}
-	p.ties = append(p.ties[:0], ties...)
+	p.ties = append(p.ties[:kept], ties[kept:]...)
 	p.masses = append(p.masses[:0], masses...)
-	p.places, p.legs, p.rows, p.lumped = p.places[:0], p.legs[:0], p.rows[:0], p.lumped[:0]
-	p.terms, p.coefs = p.terms[:0], p.coefs[:0]
-	for d := range p.forms {
-		p.forms[d] = p.forms[d][:0]
-	}
-	for i := range p.ties {
+	before := len(p.rows)
+	e := p.backTo(kept)
+	for i := kept; i < len(ties); i++ {
 		p.addTie(int32(i))
+		p.after = append(p.after, extent{len(p.places), len(p.terms), len(p.coefs), len(p.legs), len(p.rows)})
 	}
+	p.lumped = p.lumped[:0]
 	for i := range p.masses {
 		p.lumped = append(p.lumped, p.place(p.masses[i].At))
 	}
-	if err := p.couple(); err != nil {
+	if len(p.rows) != before {
+		e = extent{} // matrices have another size
+	}
+	p.projection.valid = min(p.projection.valid, e.rows)
+	if err := p.couple(e); err != nil {
 		return err
 	}
 	p.ready = true
 	return nil
+}
+
+// backTo drops what all but the first ties have added.
+func (p *Pose) backTo(kept int) (e extent) {
+	if kept > 0 {
+		e = p.after[kept-1]
+	}
+	p.after = p.after[:kept]
+	p.places, p.terms, p.coefs = p.places[:e.places], p.terms[:e.terms], p.coefs[:e.coefs]
+	p.legs, p.rows = p.legs[:e.legs], p.rows[:e.rows]
+	for d := range p.forms {
+		p.forms[d] = p.forms[d][:e.terms]
+	}
+	return e
 }
 
 // check refuses ties and masses that do not fit the base.
@@ -220,44 +248,42 @@ func (p *Pose) leg(i int32) (at []int32, c []float64) {
 // pivotSuspicion is the pivot, over its diagonal entry, below which the coupled bodies may be free to move.
 const pivotSuspicion = 1e-9
 
-// couple sets up and factors the equations of the tie forces and movements.
-func (p *Pose) couple() error {
-	m, r := len(p.rows), len(p.base.held)
-	p.c.resize(m)
-	for i := range p.rows {
-		p.c.a[i*m+i] = 1 / p.rows[i].k
+// couple sets up and factors the equations of the tie forces and movements, of which those of the kept ties stand.
+func (p *Pose) couple(kept extent) error {
+	m, r, from := len(p.rows), len(p.base.held), kept.rows
+	if from == 0 {
+		p.c.resize(m)
+		p.p = sized(p.p, m*r)
+		p.first = sized(p.first, m)
 	}
-	p.addFlexibility()
-	if bad := p.c.factor(0); bad >= 0 {
-		return fmt.Errorf("%w: pose: tie %q", ErrInaccurate, p.ties[p.rows[bad].tie].ID)
-	}
-	p.p = sized(p.p, m*r)
 	p.force, p.move = sized(p.force, m), sized(p.move, r)
-	clear(p.p)
-	for i := range p.legs {
+	clear(p.c.a[from*m:])
+	for j := range r {
+		clear(p.p[j*m+from : (j+1)*m])
+	}
+	for i := from; i < m; i++ {
+		p.c.a[i*m+i] = 1 / p.rows[i].k
+		p.first[i] = int32(i)
+	}
+	for i := kept.legs; i < len(p.legs); i++ {
+		p.addFlexibility(i)
 		p.addMovement(int32(i))
 	}
-	p.s.resize(r)
-	copy(p.s.a, p.base.rest)
-	for j := range r {
-		cj := p.p[j*m : (j+1)*m]
-		p.c.forward(cj)
-		for q := range j + 1 {
-			p.s.a[j*r+q] += dotProduct(cj, p.p[q*m:(q+1)*m])
-		}
+	if bad := p.c.factorFrom(from, p.first, 0); bad >= 0 {
+		return fmt.Errorf("%w: pose: tie %q", ErrInaccurate, p.ties[p.rows[bad].tie].ID)
 	}
+	for j := range r {
+		p.c.forwardFrom(from, p.first, p.p[j*m:(j+1)*m])
+	}
+	p.addMovements()
 	if bad := p.s.factor(pivotSuspicion); bad >= 0 {
 		return p.suspect()
 	}
 	return nil
 }
 
-// suspect has the reference path decide whether something is free to move; if it is only soft, the pivots stand.
-func (p *Pose) suspect() error {
-	s := &System{grid: newGrid(p.reference())}
-	if _, err := s.factor(); err != nil {
-		return err
-	}
+// addMovements sets S = Q + (B R)ᵀ C⁻¹ B R.
+func (p *Pose) addMovements() {
 	m, r := len(p.rows), len(p.base.held)
 	p.s.resize(r)
 	copy(p.s.a, p.base.rest)
@@ -266,6 +292,15 @@ func (p *Pose) suspect() error {
 			p.s.a[j*r+q] += dotProduct(p.p[j*m:(j+1)*m], p.p[q*m:(q+1)*m])
 		}
 	}
+}
+
+// suspect has the reference path decide whether something is free to move; if it is only soft, the pivots stand.
+func (p *Pose) suspect() error {
+	s := &System{grid: newGrid(p.reference())}
+	if _, err := s.factor(); err != nil {
+		return err
+	}
+	p.addMovements()
 	if bad := p.s.factor(0); bad >= 0 {
 		return fmt.Errorf("%w: pose: a body is held too softly", ErrInaccurate)
 	}
@@ -287,36 +322,34 @@ func sized[T any](x []T, n int) []T {
 	return x[:n]
 }
 
-// addFlexibility adds B F Bᵀ: for every two legs of one body, the stretch at one from a unit force at the other.
-func (p *Pose) addFlexibility() {
+// addFlexibility adds to B F Bᵀ what leg b and the legs before it have with each other: for every two legs of one body,
+// the stretch at one from a unit force at the other.
+func (p *Pose) addFlexibility(b int) {
 	m := len(p.rows)
-	for b := range p.legs {
-		lb := &p.legs[b]
-		qb := &p.places[lb.place]
-		if p.base.bare[qb.body] {
+	lb := &p.legs[b]
+	qb := &p.places[lb.place]
+	if p.base.bare[qb.body] {
+		return
+	}
+	atB, cB := p.leg(int32(b))
+	var y [18]float64
+	last := int32(-1)
+	for a := range b + 1 {
+		la := &p.legs[a]
+		qa := &p.places[la.place]
+		if qa.body != qb.body {
 			continue
 		}
-		atB, cB := p.leg(int32(b))
-		var y [18]float64
-		last := int32(-1)
-		for a := range b + 1 {
-			la := &p.legs[a]
-			qa := &p.places[la.place]
-			if qa.body != qb.body {
-				continue
-			}
-			atA, cA := p.leg(int32(a))
-			if la.place != last {
-				p.base.flex(y[:len(atA)], atA, atB, cB)
-				last = la.place
-			}
-			v := dotProduct(cA, y[:len(atA)])
+		atA, cA := p.leg(int32(a))
+		if la.place != last {
+			p.base.flex(y[:len(atA)], atA, atB, cB)
+			last = la.place
+		}
+		v := dotProduct(cA, y[:len(atA)]) // rows of legs never fall, so this is below the diagonal
+		p.c.a[int(lb.row)*m+int(la.row)] += v
+		p.first[lb.row] = min(p.first[lb.row], la.row)
+		if a != b && la.row == lb.row {
 			p.c.a[int(lb.row)*m+int(la.row)] += v
-			if a != b && la.row == lb.row {
-				p.c.a[int(lb.row)*m+int(la.row)] += v
-			} else if la.row > lb.row {
-				p.c.a[int(la.row)*m+int(lb.row)] += v
-			}
 		}
 	}
 }

@@ -21,6 +21,17 @@ type PoseModes struct {
 // Modes of a pose are not counted, unlike those of a System: a mode is found if it is not M-orthogonal to all of some
 // thirty motions of the bodies. Frequencies agree with those of the reference path to 1e-7 (tests).
 func (p *Pose) Modes(n int, into *PoseModes) (*PoseModes, error) {
+	return p.modesWithin(n, modeTolerance, into)
+}
+
+// Frequencies is Modes with less accuracy for less work: the relative error of a frequency is estimated to be below
+// tolerance, from above (tests); the shapes are then good to the root of it only.
+func (p *Pose) Frequencies(n int, tolerance float64, into *PoseModes) (*PoseModes, error) {
+	return p.modesWithin(n, math.Max(2*tolerance, modeTolerance), into)
+}
+
+// modesWithin finds modes whose eigenvalues have an estimated relative error below tolerance.
+func (p *Pose) modesWithin(n int, tolerance float64, into *PoseModes) (*PoseModes, error) {
 	if !p.ready {
 		return nil, ErrNotSet
 	}
@@ -34,7 +45,7 @@ func (p *Pose) Modes(n int, into *PoseModes) (*PoseModes, error) {
 	if err != nil {
 		return nil, fmt.Errorf("frame: modes of a pose: %w", err)
 	}
-	if basis != nil && p.project(basis, n, into) {
+	if basis != nil && p.project(basis, n, tolerance, into) {
 		return into, nil
 	}
 	return into, p.iterate(n, into)

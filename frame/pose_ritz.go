@@ -8,6 +8,8 @@ import (
 
 // projection is the memory of project.
 type projection struct {
+	of      *modalBasis
+	valid   int       // rows of x that belong to the leading ties and to the basis
 	stretch []float64 // B F M V, rows of the basis size
 	x       []float64 // L⁻¹ of it, a column for each vector of V
 	z       []float64 // Ls⁻¹ (Rᵀ M V - (L⁻¹ B R)ᵀ x), a column for each vector of V
@@ -39,7 +41,7 @@ const (
 // iteration therefore reduces the part e of a mode outside V to λ/cut of it. The projected eigenvalue was wrong by |e|²;
 // the quotient of the corrected vector is wrong by (cut/λ) (λ/cut)² |e|², which is the change of the eigenvalue in the
 // step times λ/cut.
-func (p *Pose) project(b *modalBasis, n int, into *PoseModes) bool {
+func (p *Pose) project(b *modalBasis, n int, tolerance float64, into *PoseModes) bool {
 	q := &p.projection
 	p.projectInverse(b)
 	wanted := n
@@ -69,7 +71,7 @@ func (p *Pose) project(b *modalBasis, n int, into *PoseModes) bool {
 		if math.IsNaN(change) {
 			return false
 		}
-		if change*reduction <= modeTolerance {
+		if change*reduction <= tolerance {
 			p.shape(n, wanted, into)
 			into.resize(wanted, size)
 			return true
@@ -108,11 +110,15 @@ func (p *Pose) invert(n int, into *PoseModes) {
 // projectInverse sets a = Vᵀ M K⁻¹ M V of the coupled bodies.
 func (p *Pose) projectInverse(b *modalBasis) {
 	q, n, m, r := &p.projection, b.n, len(p.rows), len(p.base.held)
+	if q.of != b || len(q.x) != n*m {
+		q.of, q.valid = b, 0
+	}
 	q.stretch, q.x, q.z, q.a = sized(q.stretch, m*n), sized(q.x, n*m), sized(q.z, n*r), sized(q.a, n*n)
-	clear(q.stretch)
+	from := q.valid
+	clear(q.stretch[from*n:])
 	for i := range p.legs {
 		l := &p.legs[i]
-		if p.base.bare[p.places[l.place].body] {
+		if int(l.row) < from || p.base.bare[p.places[l.place].body] {
 			continue
 		}
 		row := q.stretch[int(l.row)*n : (int(l.row)+1)*n]
@@ -125,10 +131,10 @@ func (p *Pose) projectInverse(b *modalBasis) {
 	}
 	for j := range n {
 		x, z := q.x[j*m:(j+1)*m], q.z[j*r:(j+1)*r]
-		for i := range m {
+		for i := from; i < m; i++ {
 			x[i] = q.stretch[i*n+j]
 		}
-		p.c.forward(x)
+		p.c.forwardFrom(from, p.first, x)
 		for i := range r {
 			z[i] = b.t[i*n+j] - dotProduct(p.p[i*m:(i+1)*m], x)
 		}
@@ -138,6 +144,7 @@ func (p *Pose) projectInverse(b *modalBasis) {
 			q.a[j*n+i], q.a[i*n+j] = v, v
 		}
 	}
+	q.valid = m
 }
 
 // lift sets u = K⁻¹ M V z for up to four z; u holds them side by side.

@@ -73,7 +73,7 @@ func (out *Result) shared(p *Problem, chosen []candidate) {
 // problem is less used or gone; a saving gains if it costs less and breaks nothing.
 func (s *situation) remedy(c candidate, problem ledger.Check, after *assess.Assessment) (Remedy, bool) {
 	r := Remedy{
-		Purpose: c.purpose, Title: c.Title, Problem: problem.ID, Why: c.Why, Edits: c.Edits, Counts: after.Counts,
+		Purpose: c.purpose, Title: c.Title, Problem: problem.ID, Why: c.Why, Edits: c.Edits, Counts: after.Counts, spoils: c.spoils,
 		Mass: after.Results.Mass - s.found.Results.Mass, Cost: after.Results.Cost - s.found.Results.Cost,
 	}
 	r.changes(s.found, after)

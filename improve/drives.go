@@ -7,9 +7,8 @@ import (
 	"spanwright/ledger"
 	"spanwright/machine"
 	"spanwright/parts"
+	"spanwright/quantity"
 )
-
-const gravity = 9.80665 // m/s², standard acceleration of free fall, 3rd CGPM, 1901
 
 // brakes proposes a hold brake that holds, or a better one.
 func brakes(s *situation, c ledger.Check) []proposal {
@@ -26,7 +25,7 @@ func brakes(s *situation, c ledger.Check) []proposal {
 		need := s.holdTorque(a)
 		w.by = "holds T = S m g / (q i n)"
 		w.spoils = func(p *parts.Brake) bool {
-			heat := s.stopEnergy(a) / float64(a.Motors())
+			heat := s.stopHeat(a, p)
 			duty := s.design.Task.Duty
 			const days = 365
 			return heat > p.Energy || p.Wear > 0 && heat*duty.Stops*days*duty.Years > p.Wear
@@ -63,19 +62,28 @@ func brakes(s *situation, c ledger.Check) []proposal {
 func (s *situation) holdTorque(a *machine.Axis) float64 {
 	id := "axis." + a.Spec.ID + ".motor."
 	q, i, m := s.of(id+"speed", "q"), s.of(id+"speed", "i"), s.of(id+"inertia", "m")
-	return s.design.Assumptions.Limits.BrakeHold * m * gravity * math.Abs(a.Vertical()) / (q * i * float64(a.Motors()))
+	return s.design.Assumptions.Limits.BrakeHold * m * quantity.StandardGravity * math.Abs(a.Vertical()) / (q * i * float64(a.Motors()))
 }
 
-// stopEnergy is roughly what a power-off stop at full speed turns into heat, J:
-// the moving energy by the numbers of the motor checks, and as much of it again
-// as the load falls while the brake closes (a third, rough).
-func (s *situation) stopEnergy(a *machine.Axis) float64 {
+// stopHeat is what a power-off stop at full speed downward turns into heat in one
+// brake, J, by the numbers of the motor checks: the load falls until the brake has
+// closed, and its weight goes on working until it stands,
+//
+//	E = m_eq (v + a_f t)²/2 / (1 - F_g/F_B)
+//
+// Derived from the balance of energy; losses are left out.
+func (s *situation) stopHeat(a *machine.Axis, p *parts.Brake) float64 {
 	id := "axis." + a.Spec.ID + ".motor."
 	q, i := s.of(id+"speed", "q"), s.of(id+"speed", "i")
 	m, j, jm := s.of(id+"inertia", "m"), s.of(id+"inertia", "J"), s.of(id+"inertia", "J_M")
-	v := a.Spec.Limits.Speed
-	const falling = 4.0 / 3
-	return falling * (m + q*q*(j+i*i*jm)) * v * v / 2
+	n := float64(a.Motors())
+	moving := m + q*q*(j+i*i*(jm+n*p.J))
+	weight, braking := m*quantity.StandardGravity*math.Abs(a.Vertical()), n*p.Torque*q*i
+	v := a.Spec.Limits.Speed + weight/moving*(s.design.Equipment.Control.Reaction+p.Apply)
+	if !(braking > weight) {
+		return math.Inf(1)
+	}
+	return moving * v * v / 2 / (1 - weight/braking) / n
 }
 
 // inertiaUse is the utilisation of the inertia check with other numbers of
@@ -226,17 +234,20 @@ func screws(s *situation, c ledger.Check) []proposal {
 	return swaps(s, c, listed[*parts.Screw](s, "screw"), w)
 }
 
-// screwEnds proposes stiffer bearings: beta L of a beam is pi supported, 3.927
-// fixed and supported (Blevins).
+// endFactors are beta L of the first bending mode of a bar by its ends (Blevins,
+// Formulas for Natural Frequency and Mode Shape).
+var endFactors = map[string]float64{"fixed-free": 1.8751, "supported-supported": math.Pi, "fixed-supported": 3.9266, "fixed-fixed": 4.7300}
+
+// screwEnds proposes stiffer bearings.
 func screwEnds(s *situation, c ledger.Check) []proposal {
 	a := s.axis(c)
 	if a == nil || a.Screw == nil || a.ScrewEnds == "fixed-fixed" {
 		return nil
 	}
-	const stiffer = (math.Pi / 3.927) * (math.Pi / 3.927)
+	ratio := endFactors[a.ScrewEnds] / endFactors["fixed-fixed"]
 	return []proposal{{
 		Title: "screw of axis " + a.Spec.ID + " with a fixed bearing at both ends", Why: "stiffer ends raise the critical speed and the buckling load",
-		Edits: []Edit{{Path: axisPath(a, "drive.screw_ends"), Value: "fixed-fixed"}}, Estimate: c.Utilisation * stiffer, By: "(beta L)2 of the ends",
+		Edits: []Edit{{Path: axisPath(a, "drive.screw_ends"), Value: "fixed-fixed"}}, Estimate: c.Utilisation * ratio * ratio, By: "(beta L)2 of the ends", cost: free,
 	}}
 }
 
@@ -310,7 +321,7 @@ func (s *situation) looserBelt(a *machine.Axis, c ledger.Check) (proposal, bool)
 func (s *situation) widerBelts(a *machine.Axis, c ledger.Check) []proposal {
 	now := a.Belt
 	return swaps(s, c, listed[*parts.Belt](s, "belt"), swap[*parts.Belt]{
-		path: axisPath(a, "drive.belt"), noun: "belt", now: now.ID, pieces: a.Length * 2, cost: now.CostPerM,
+		path: axisPath(a, "drive.belt"), noun: "belt", now: now.ID, pieces: a.Length * 2, cost: now.CostPerM, price: metreOfBelt,
 		factor: func(p *parts.Belt) float64 {
 			if p.Pitch != now.Pitch {
 				return never()
@@ -332,7 +343,7 @@ func axisParts(s *situation, c ledger.Check) []proposal {
 	}
 	now := a.Part
 	return swaps(s, c, listed[*parts.Axis](s, "axis"), swap[*parts.Axis]{
-		path: axisPath(a, "part"), noun: "axis part", now: now.ID, pieces: float64(len(a.Beams)), cost: now.Cost + now.CostPerM*a.Length,
+		path: axisPath(a, "part"), noun: "axis part", now: now.ID, pieces: float64(len(a.Beams)), cost: priceOfAxis(a)(now), price: priceOfAxis(a),
 		factor: func(p *parts.Axis) float64 { return s.axisFactor(a, c.Kind, p) },
 		why:    "larger blocks and beam carry more", by: "C_0, C, C3 of the blocks, 1/I of the beam",
 	})

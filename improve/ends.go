@@ -159,7 +159,7 @@ func carriers(s *situation, c ledger.Check) []proposal {
 	held := s.m.CableCarriers[a.Spec.ID]
 	now := held.Part
 	return swaps(s, c, listed[*parts.Carrier](s, "carrier"), swap[*parts.Carrier]{
-		path: "equipment.carriers." + a.Spec.ID + ".part", noun: "cable carrier", now: now.ID, cost: now.CostPerM * held.Loop.Length, pieces: 1,
+		path: "equipment.carriers." + a.Spec.ID + ".part", noun: "cable carrier", now: now.ID, cost: now.CostPerM, price: func(p *parts.Carrier) float64 { return p.CostPerM }, pieces: held.Loop.Length,
 		factor: func(p *parts.Carrier) float64 {
 			if c.Kind != "carrier.bend" && p.Radius < now.Radius && c.Kind != "carrier.envelope" || c.Kind != "carrier.width" && p.Inner[0] < now.Inner[0] && c.Kind != "carrier.envelope" {
 				return never()

@@ -87,7 +87,7 @@ func (s *situation) joined(a, b string) bool {
 }
 
 func (s *situation) freeName(id string) string {
-	name := strings.ReplaceAll(id, " ", "-")
+	name := strings.NewReplacer(" ", "-", ".", "-").Replace(id)
 	for n := 2; slices.ContainsFunc(s.design.Stand.Members, func(m design.Member) bool { return m.ID == name }); n++ {
 		name = fmt.Sprintf("%s-%d", id, n)
 	}
@@ -157,6 +157,27 @@ func splayed(s *situation, c ledger.Check) []proposal {
 		Title: fmt.Sprintf("supports of the stand up to %s farther out", length(most)), Why: "a wider foot bears a larger overturning moment; mind the floor space, and the members that end there",
 		Edits: edits, Estimate: s.goal(), By: "rough: goes with 1/(distance of the edge)", cost: free,
 	}}
+}
+
+// memberJoints proposes another joint for all written-out members that have the one
+// that a check is about.
+func memberJoints(s *situation, c ledger.Check) []proposal {
+	part := strings.TrimSuffix(strings.TrimPrefix(c.ID, "joint.explicit."), strings.TrimPrefix(c.Kind, "joint.explicit"))
+	old, ok := s.parts.Joint(part)
+	if !ok {
+		return nil
+	}
+	out := s.strongerJoints(c, "", old)
+	for i := range out {
+		id := out[i].Edits[0].Value
+		out[i].Edits = nil
+		for _, mem := range s.design.Stand.Members {
+			if mem.Joint == part {
+				out[i].Edits = append(out[i].Edits, Edit{Path: memberPath(mem.ID, "joint"), Value: id})
+			}
+		}
+	}
+	return out
 }
 
 // memberProfiles proposes a stiffer profile for the written-out member that a

@@ -6,6 +6,7 @@ var families = []family{
 	{[]string{"joint.clamps", "joint.support.*"}, clamps},
 	{[]string{"joint.support.*", "joint.interface.*"}, joinParts},
 	{[]string{"joint.corner.*", "joint.brace.*", "joint.foot.*"}, standJoints},
+	{[]string{"joint.explicit.*"}, memberJoints},
 	{[]string{"stand.bracing"}, bracing},
 
 	{[]string{"axis.motor.*"}, motors},

@@ -123,7 +123,7 @@ func (s *situation) rank(p proposal) float64 {
 	switch tight := s.design.Assumptions.Tight; {
 	case p.spoils:
 		return far * (1.5 + math.Min(0.4, math.Abs(p.Estimate)/1e3))
-	case p.Estimate <= tight:
+	case p.meets || p.Estimate <= tight:
 		return p.cost
 	case p.Estimate <= 1:
 		return far + p.cost

@@ -24,7 +24,7 @@ func clamps(s *situation, c ledger.Check) []proposal {
 		out = append(out, proposal{
 			Title: fmt.Sprintf("%d clamps a side on axis %s instead of %d", n, a.Spec.ID, now), Why: "more clamps hold more, and hold the beam straight",
 			Edits: []Edit{{Path: axisPath(a, "join.clamps_per_side"), Value: fmt.Sprint(n)}}, Estimate: c.Utilisation * float64(now) / float64(n), By: "goes with the number of clamps",
-			cost: float64(n - now),
+			cost: float64(n - now), meets: c.Kind == "joint.clamps",
 		})
 	}
 	return out
@@ -108,11 +108,16 @@ func standJoints(s *situation, c ledger.Check) []proposal {
 	if !ok {
 		return nil
 	}
+	return s.strongerJoints(c, path, old)
+}
+
+// strongerJoints are joints of the same module that hold more.
+func (s *situation) strongerJoints(c ledger.Check, path string, old *parts.Joint) []proposal {
 	hold := func(p *parts.Joint) float64 {
 		return float64(p.Count) * p.Torque / screwSize(p.Screw) * math.Max(1, p.Lever/0.03)
 	}
 	return swaps(s, c, listed[*parts.Joint](s, "joint"), swap[*parts.Joint]{
-		path: path, noun: noun(path), now: now, cost: old.Cost, pieces: s.jointEnds(now), why: "another joint family, or more screws", by: "rough: screw force times lever",
+		path: path, noun: noun(path), now: old.ID, cost: old.Cost, pieces: s.jointEnds(old.ID), why: "another joint family, or more screws", by: "rough: screw force times lever",
 		factor: func(p *parts.Joint) float64 {
 			if p.Fits != old.Fits {
 				return never()

@@ -8,6 +8,7 @@ import (
 	"spanwright/ledger"
 	"spanwright/machine"
 	"spanwright/motion"
+	"spanwright/quantity"
 	"spanwright/structure"
 )
 
@@ -52,7 +53,7 @@ func gentler(s *situation, c ledger.Check) []proposal {
 	l := a.Spec.Limits
 	still := 0.0 // what loads at rest
 	if a.Gravity() {
-		still = gravity
+		still = quantity.StandardGravity
 	}
 	to := downTwo(math.Max(0.3*l.Acceleration, (l.Acceleration+still)*s.goal()/c.Utilisation-still))
 	if !(to < l.Acceleration) {

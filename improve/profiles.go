@@ -24,7 +24,7 @@ func (s *situation) profiles(c ledger.Check, path, noun, now string, share float
 	}
 	before := s.stiffness(now)
 	return swaps(s, c, listed[*parts.Profile](s, "profile"), swap[*parts.Profile]{
-		path: path, noun: noun, now: now, cost: old.CostPerM, pieces: s.lengthOf(now), why: "a stiffer profile bends less", by: "share of the split times the ratio of EI",
+		path: path, noun: noun, now: now, cost: old.CostPerM, price: metre, pieces: s.lengthOf(now), why: "a stiffer profile bends less", by: "share of the split times the ratio of EI",
 		factor: func(p *parts.Profile) float64 {
 			if !sameSystem(old, p) {
 				return never()
@@ -52,4 +52,13 @@ func (s *situation) lengthOf(profile string) float64 {
 		}
 	}
 	return sum
+}
+
+func metre(p *parts.Profile) float64 { return p.CostPerM }
+
+func metreOfBelt(p *parts.Belt) float64 { return p.CostPerM }
+
+// priceOfAxis is what an axis part of the length of an axis costs.
+func priceOfAxis(a *machine.Axis) func(*parts.Axis) float64 {
+	return func(p *parts.Axis) float64 { return p.Cost + p.CostPerM*a.Length }
 }

@@ -92,6 +92,8 @@ type Remedy struct {
 	Resolves []string      `json:"resolves"`            // checks that were over and no longer are
 	Creates  []string      `json:"creates"`             // checks that are over or unknown and were not
 	Counts   ledger.Counts `json:"counts"`              // of the changed machine
+
+	spoils bool // was expected to put another check over its limit
 }
 
 // Problem is a check that is over or tight, with the remedies for it.

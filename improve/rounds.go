@@ -102,11 +102,12 @@ func (r *rounds) run(ctx context.Context, list []candidate) error {
 	return err
 }
 
-// unmended tells whether a problem is over with all that was judged so far.
+// unmended tells whether a problem is over with all that was judged so far and is
+// not expected to spoil something else.
 func (r *rounds) unmended(problem int) bool {
 	id := r.problems[problem].check.ID
-	for _, a := range r.judged {
-		if a == nil {
+	for i, a := range r.judged {
+		if a == nil || r.chosen[i].spoils {
 			continue
 		}
 		if c, still := byID(a)[id]; !still || c.Verdict == ledger.Tight || c.Verdict == ledger.OK {

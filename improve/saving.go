@@ -106,8 +106,7 @@ func (s *situation) cheaperBrake(a *machine.Axis) []proposal {
 		if !(p.Cost < best.Cost) {
 			continue
 		}
-		u := math.Max(use("hold")*bigger(now.Torque, p.Torque), use("drop")*bigger(now.Torque, p.Torque))
-		u = math.Max(u, math.Max(use("energy")*bigger(now.Energy, p.Energy), use("wear")*bigger(now.Wear, p.Wear)))
+		u := math.Max(use("hold")*bigger(now.Torque, p.Torque), math.Max(use("energy")*bigger(now.Energy, p.Energy), use("wear")*bigger(now.Wear, p.Wear)))
 		if u <= s.design.Assumptions.Tight {
 			best, worst = p, u
 		}
@@ -198,7 +197,7 @@ func (s *situation) cheaperProfile(at place, try func(title, path, id string, wo
 // blocks and beam serve.
 func (s *situation) cheaperAxis(a *machine.Axis, try func(title, path, id string, worst, cost float64) bool) {
 	now := a.Part
-	price := func(p *parts.Axis) float64 { return p.Cost + p.CostPerM*a.Length }
+	price := priceOfAxis(a)
 	use := func(p *parts.Axis) float64 {
 		most := 0.0
 		for _, kind := range []string{"guide.static", "guide.load", "guide.life", "length", "speed", "acceleration", "support.sag"} {

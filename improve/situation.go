@@ -24,6 +24,7 @@ type proposal struct {
 	cost     float64 // rough change of the cost, to rank with
 	spoils   bool    // expected to put another check over its limit
 
+	meets      bool // a rule that is met in full, whatever its utilisation
 	structural bool // the estimate is to be foreseen from the sensitivities
 }
 

@@ -197,7 +197,7 @@ func (s *situation) stifferAxis(c ledger.Check, a *machine.Axis) (out []proposal
 	if own := s.shareOf(c, inGroup(id+" beam", id+" mast", id+" guide blocks")); own > enough {
 		now := s.stiffness(a.Part.Profile)
 		out = append(out, swaps(s, c, listed[*parts.Axis](s, "axis"), swap[*parts.Axis]{
-			path: axisPath(a, "part"), noun: "axis part", now: a.Part.ID, pieces: float64(len(a.Beams)), cost: a.Part.Cost + a.Part.CostPerM*a.Length,
+			path: axisPath(a, "part"), noun: "axis part", now: a.Part.ID, pieces: float64(len(a.Beams)), cost: priceOfAxis(a)(a.Part), price: priceOfAxis(a),
 			factor: func(p *parts.Axis) float64 {
 				if p.Drive != a.Part.Drive {
 					return never()
@@ -297,7 +297,7 @@ func (s *situation) driveSwaps(c ledger.Check, a *machine.Axis, effect func(rati
 	switch {
 	case a.Belt != nil:
 		return swaps(s, c, listed[*parts.Belt](s, "belt"), swap[*parts.Belt]{
-			path: axisPath(a, "drive.belt"), noun: "belt", now: a.Belt.ID, cost: a.Belt.CostPerM, pieces: 2 * a.Length, why: "the belt yields", by: "stiffness of the belt",
+			path: axisPath(a, "drive.belt"), noun: "belt", now: a.Belt.ID, cost: a.Belt.CostPerM, price: metreOfBelt, pieces: 2 * a.Length, why: "the belt yields", by: "stiffness of the belt",
 			factor: func(p *parts.Belt) float64 {
 				if p.Pitch != a.Belt.Pitch {
 					return never()

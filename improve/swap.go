@@ -12,11 +12,12 @@ import (
 
 // swap is the exchange of one part for another of its kind.
 type swap[P parts.Part] struct {
-	path   string  // in the design
-	noun   string  // what it is called in a title
-	now    string  // id of the part in use, "" for none
-	cost   float64 // of the part in use
-	pieces float64 // how many are bought, for the price
+	path   string          // in the design
+	noun   string          // what it is called in a title
+	now    string          // id of the part in use, "" for none
+	cost   float64         // of the part in use, one piece or one metre
+	price  func(P) float64 // the same of another part; nil: that of a piece
+	pieces float64         // how many pieces or metres are bought
 	factor func(P) float64
 	why    string
 	by     string
@@ -39,10 +40,18 @@ func swaps[P parts.Part](s *situation, c ledger.Check, list []P, w swap[P]) []pr
 		if !(f < 1) {
 			continue
 		}
+		price := b.Cost
+		if w.price != nil {
+			price = w.price(p)
+		}
 		edits := []Edit{{Path: w.path, Value: b.ID}}
+		estimate := c.Utilisation * f
+		if math.IsInf(estimate, 1) {
+			estimate = math.NaN() // there is no ratio
+		}
 		out = append(out, proposal{
 			Title: fmt.Sprintf("%s %s", w.noun, b.ID) + instead(w.now), Why: w.why, Edits: edits,
-			Estimate: c.Utilisation * f, By: w.by, cost: w.pieces * (b.Cost - w.cost),
+			Estimate: estimate, By: w.by, cost: w.pieces * (price - w.cost),
 			spoils: w.spoils != nil && w.spoils(p),
 		})
 	}

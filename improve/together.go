@@ -117,7 +117,7 @@ func cover(out *Result) (k combination) {
 		}
 	}
 	worth := func(r *Remedy) int {
-		n := -len(r.Creates) // counts half: another remedy, or the repair, may mend it
+		n := -len(r.Creates) - r.worsens() // count half: another remedy, or the repair, may mend it
 		for _, id := range r.Resolves {
 			if open[id] {
 				n += 2
@@ -150,6 +150,20 @@ func cover(out *Result) (k combination) {
 		}
 		k.edits, k.numbers = append(k.edits, best.Edits...), append(k.numbers, best.Number)
 	}
+}
+
+// worsens is how many checks that are over a remedy uses clearly more.
+func (r *Remedy) worsens() (n int) {
+	const clearly = 1.05 // own choice
+	for _, x := range r.Side {
+		if x.Before.Verdict == ledger.Over && !x.New && !x.After.Gone && x.After.Utilisation > clearly*x.Before.Utilisation {
+			n++
+		}
+	}
+	if r.spoils { // on its own another fault hides what it spoils
+		n++
+	}
+	return n
 }
 
 // repaired is a combination after one more change, if that leaves less over.

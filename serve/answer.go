@@ -108,7 +108,7 @@ func (s *Server) api(c call) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		result, err := c(r)
 		switch {
-		case r.Context().Err() != nil && s.end.Err() == nil:
+		case errors.Is(err, context.Canceled) && s.end.Err() == nil:
 			return // nobody is listening any more
 		case err != nil:
 			refuse(w, r, err)
@@ -126,7 +126,7 @@ func (s *Server) change(c call) http.Handler {
 			refuse(w, r, &refusal{status: http.StatusForbidden, Code: "forbidden", Message: "changes need the header X-Spanwright"})
 			return
 		}
-		limitBody(w, r)
+		s.limitBody(w, r)
 		answer.ServeHTTP(w, r)
 	})
 }
@@ -135,17 +135,18 @@ func (s *Server) change(c call) http.Handler {
 // than the text.
 const (
 	mostBody    = decode.MaxSize + decode.MaxSize/4
-	bodyTimeout = 20 * time.Second
+	bodyTimeout = 20 * time.Second // for the whole body
 )
 
 // limitBody bounds size and time of the body.
-func limitBody(w http.ResponseWriter, r *http.Request) {
-	_ = http.NewResponseController(w).SetReadDeadline(time.Now().Add(bodyTimeout)) // a server without deadlines has none to bound
+func (s *Server) limitBody(w http.ResponseWriter, r *http.Request) {
+	_ = http.NewResponseController(w).SetReadDeadline(time.Now().Add(s.patience)) // a server without deadlines has none to bound
 	r.Body = &timedBody{http.MaxBytesReader(w, r.Body, mostBody), w}
 }
 
-// timedBody takes the deadline back at the end of the body, so that it does not
-// end what the request waits for.
+// timedBody takes the deadline back where the body ends, so that it does not end
+// what the request waits for. After a failure it stays: what is still to come is
+// not waited for.
 type timedBody struct {
 	io.ReadCloser
 	w http.ResponseWriter
@@ -154,7 +155,7 @@ type timedBody struct {
 // Read reads on.
 func (b *timedBody) Read(p []byte) (int, error) {
 	n, err := b.ReadCloser.Read(p)
-	if err != nil {
+	if err == io.EOF {
 		_ = http.NewResponseController(b.w).SetReadDeadline(time.Time{}) // as in limitBody
 	}
 	return n, err

@@ -1,6 +1,7 @@
 package serve
 
 import (
+	"cmp"
 	"context"
 	"crypto/rand"
 	"encoding/base64"
@@ -30,6 +31,8 @@ type Options struct {
 
 	Parallel int         // most designs judged at once; 0: by the processors
 	Warn     func(error) // what went wrong in the background; may be nil
+
+	bodyTimeout time.Duration // 0: usual
 }
 
 // Server serves one folder.
@@ -38,7 +41,8 @@ type Server struct {
 	page     *page
 	warn     func(error)
 	token    string
-	once     once // lets the browser in without telling the token
+	patience time.Duration // for the body of a request
+	once     once          // lets the browser in without telling the token
 	hosts    map[string]bool
 	listener net.Listener
 	http     *http.Server
@@ -63,7 +67,7 @@ const (
 
 // New opens the folder and a port; Serve answers on it.
 func New(o Options) (*Server, error) {
-	s := &Server{first: o.First, warn: o.Warn, hub: newHub()}
+	s := &Server{first: o.First, warn: o.Warn, hub: newHub(), patience: cmp.Or(o.bodyTimeout, bodyTimeout)}
 	if s.warn == nil {
 		s.warn = func(error) {}
 	}
@@ -157,9 +161,9 @@ func (s *Server) Serve(ctx context.Context) (unsaved []string, err error) {
 	if errors.Is(err, http.ErrServerClosed) {
 		err = nil
 	}
+	unsaved, closing := s.folder.Close() // first, because the rest may take a moment
 	s.jobs.Close()
 	s.judge.Close()
-	unsaved, closing := s.folder.Close()
 	return unsaved, errors.Join(err, closing)
 }
 
@@ -174,7 +178,7 @@ func (s *Server) changed(state document.State, text bool) {
 // judged tells windows of a judgement.
 func (s *Server) judged(j *judging.Judgement) {
 	s.hub.judged(j)
-	if j.Project != nil && j.Project.Design != nil {
+	if s.end.Err() == nil && j.Project != nil && j.Project.Design != nil {
 		if d, err := s.folder.Document(j.File); err == nil {
 			d.Follow(j.Project.Design.Parts)
 		}

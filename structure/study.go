@@ -93,33 +93,13 @@ func (w *worker) tool(load *frame.Prepared) (r3.Vec, error) {
 	return r3.Vec{X: d[0], Y: d[1], Z: d[2]}, err
 }
 
-// respond solves one pose; modes is the number of natural frequencies wanted.
-func (w *worker) respond(q []float64, modes int) (Response, error) {
-	if err := w.set(q, true); err != nil {
-		return Response{Q: q}, err
-	}
-	return w.read(q, modes)
-}
-
-// read reads the answers off the pose that is set.
+// read reads the answers off the pose that is set; modes is the number of natural frequencies wanted.
 func (w *worker) read(q []float64, modes int) (Response, error) {
-	out := Response{Q: q}
-	var err error
-	get := func(load *frame.Prepared) r3.Vec {
-		v, e := w.tool(load)
-		if e != nil && err == nil {
-			err = e
-		}
-		return v
+	out, err := w.weights()
+	if err == nil {
+		err = w.pushes(&out)
 	}
-	out.Dead, out.Payload = get(w.s.dead), get(w.s.payload)
-	for _, a := range w.s.accel {
-		out.Accel = append(out.Accel, get(a))
-	}
-	for d := range out.Unit {
-		out.Unit[d] = get(w.s.unit[d])
-	}
-	if err != nil || modes == 0 {
+	if out.Q = q; err != nil || modes == 0 {
 		return out, err
 	}
 	find := w.pose.Modes
@@ -133,17 +113,72 @@ func (w *worker) read(q []float64, modes int) (Response, error) {
 	return out, nil
 }
 
+// weights reads what weight does at the pose that is set.
+func (w *worker) weights() (out Response, err error) {
+	if out.Dead, err = w.tool(w.s.dead); err != nil {
+		return out, err
+	}
+	out.Payload, err = w.tool(w.s.payload)
+	return out, err
+}
+
+// pushes reads what accelerations and forces do at the pose that is set.
+func (w *worker) pushes(out *Response) (err error) {
+	out.Accel = make([]r3.Vec, len(w.s.accel))
+	for i, a := range w.s.accel {
+		if out.Accel[i], err = w.tool(a); err != nil {
+			return err
+		}
+	}
+	for d, u := range w.s.unit {
+		if out.Unit[d], err = w.tool(u); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
 // Map solves many poses on all processors; the result does not depend on how many there are.
 func (s *Study) Map(poses [][]float64, modes int) ([]Response, error) {
 	what := "response"
 	if len(poses) >= manyPoses {
 		what = "response among many"
 	}
+	return s.respond(question{what: what, number: modes, loaded: true}, poses, func(w *worker) (Response, error) { return w.read(nil, modes) })
+}
+
+// SurveyError is the most by which a frequency of Survey is wrong, as a share of it; it is never too low but for rounding.
+const SurveyError = 1e-4
+
+// Survey is Map with the lowest natural frequency alone, to within SurveyError: one inverse iteration from motions of
+// the uncoupled bodies, repeated where its change says that this is not enough.
+func (s *Study) Survey(poses [][]float64) ([]Response, error) {
+	return s.respond(question{what: "survey", loaded: true}, poses, func(w *worker) (Response, error) {
+		out, err := w.read(nil, 0)
+		if err != nil {
+			return out, err
+		}
+		if w.modes, err = w.pose.Frequencies(1, SurveyError, w.modes); err != nil {
+			return out, err
+		}
+		out.Hz = append(out.Hz, w.modes.Hz...)
+		return out, nil
+	})
+}
+
+// Sags is Map with what weight does alone: Dead and Payload.
+func (s *Study) Sags(poses [][]float64) ([]Response, error) {
+	return s.respond(question{what: "sag", loaded: true}, poses, (*worker).weights)
+}
+
+// respond asks the same about some poses, loaded.
+func (s *Study) respond(about question, poses [][]float64, read func(w *worker) (Response, error)) ([]Response, error) {
 	size := func(r Response) int64 { return int64(unsafe.Sizeof(r)) + 24*int64(len(r.Accel)) + 8*int64(len(r.Hz)) }
-	found, err := recall(s, question{what: what, number: modes, loaded: true}, poses, size, func(w *worker, i int) (Response, error) {
-		r, err := w.respond(poses[i], modes)
-		r.Q = nil
-		return r, err
+	found, err := recall(s, about, poses, size, func(w *worker, i int) (Response, error) {
+		if err := w.set(poses[i], true); err != nil {
+			return Response{}, err
+		}
+		return read(w)
 	})
 	for i := range found {
 		found[i].Q = poses[i]

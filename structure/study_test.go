@@ -3,6 +3,7 @@ package structure
 import (
 	"math"
 	"os"
+	"reflect"
 	"testing"
 
 	"gonum.org/v1/gonum/spatial/r3"
@@ -16,7 +17,12 @@ import (
 
 func example(t testing.TB, name string) *machine.Machine {
 	t.Helper()
-	d, list := design.Load(os.DirFS("../examples/"+name), "gantry.yaml")
+	return exampleFile(t, name, "gantry.yaml")
+}
+
+func exampleFile(t testing.TB, name, file string) *machine.Machine {
+	t.Helper()
+	d, list := design.Load(os.DirFS("../examples/"+name), file)
 	if len(list) > 0 {
 		t.Fatal(list)
 	}
@@ -303,4 +309,48 @@ func BenchmarkStaticMap(b *testing.B) {
 		}
 	}
 	b.ReportMetric(float64(b.Elapsed().Microseconds())/float64(b.N*len(poses)), "µs/pose")
+}
+
+// TestSurveyKeepsItsBound: on all examples and their faulty twins the frequencies
+// of a survey lie above those solved to the end, by no more than it promises;
+// deflections are the same to the last bit.
+func TestSurveyKeepsItsBound(t *testing.T) {
+	for _, name := range []string{"crate-portal", "sample-gantry", "seedling-gantry", "slab-gantry"} {
+		for _, file := range []string{"gantry.yaml", "faulty.yaml"} {
+			m := exampleFile(t, name, file)
+			s := study(t, m, Low)
+			poses := Grid(m, []int{3, 2, 2}[:len(m.Axes)])
+			survey, err := s.Survey(poses)
+			if err != nil {
+				t.Fatal(err)
+			}
+			worst := 0.0
+			for i, q := range poses {
+				exact, err := s.Map([][]float64{q}, 1)
+				if err != nil {
+					t.Fatal(err)
+				}
+				got, want := survey[i], exact[0]
+				above := got.Hz[0]/want.Hz[0] - 1
+				worst = math.Max(worst, above)
+				if !(above > -1e-9 && above <= SurveyError) {
+					t.Errorf("%s/%s at %v: %.9g Hz in the survey, %.9g Hz", name, file, q, got.Hz[0], want.Hz[0])
+				}
+				got.Hz, want.Hz = nil, nil
+				if !reflect.DeepEqual(got, want) {
+					t.Errorf("%s/%s at %v: %v in the survey, %v", name, file, q, got, want)
+				}
+			}
+			t.Logf("%s/%s: at most %.1e too high", name, file, worst)
+			sags, err := s.Sags(poses)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for i, r := range sags {
+				if r.Loaded() != survey[i].Loaded() {
+					t.Errorf("%s/%s at %v: %v of weight alone, %v in the survey", name, file, poses[i], r.Loaded(), survey[i].Loaded())
+				}
+			}
+		}
+	}
 }

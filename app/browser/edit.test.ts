@@ -29,7 +29,7 @@ describe("editing the seedling gantry", () => {
     await write(page, "payload", "task.payload.mass", "18 kg");
     await expect.poll(() => figures(page, "tool.sag.variation")).not.toBe(before);
     expect(millimetres(await figures(page, "tool.sag.variation"))).toBeGreaterThan(millimetres(before));
-    expect(await page.locator(".design-file").innerText()).toContain("not saved");
+    expect(await page.locator(".design-file").textContent()).toContain("not saved");
   });
 
   test("the text shows the same change and keeps its comments", async () => {
@@ -37,7 +37,7 @@ describe("editing the seedling gantry", () => {
     await page.getByRole("tab", { name: "Text", exact: true }).click();
     const row = page.locator(".cm-line", { hasText: "mass: 18 kg" });
     await row.waitFor();
-    expect(await row.innerText()).toContain("# a watered tray");
+    expect(await row.textContent()).toContain("# a watered tray");
   });
 
   test("undo takes it back, redo brings it again", async () => {
@@ -61,7 +61,7 @@ describe("editing the seedling gantry", () => {
     const { page } = seen;
     await page.keyboard.press("Control+s");
     await expect.poll(() => readFileSync(program.path("gantry.yaml"), "utf8")).toContain("mass: 18 kg");
-    await expect.poll(() => page.locator(".design-file").innerText()).not.toContain("not saved");
+    await expect.poll(() => page.locator(".design-file").textContent()).not.toContain("not saved");
   });
 
   test("a mistake in the text is named at its line, and the numbers stay marked as old", async () => {

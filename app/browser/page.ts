@@ -1,7 +1,7 @@
 // What a user does on the page, in the words of the page.
 
-import { expect } from "vitest";
 import type { Page } from "playwright-core";
+import { expect } from "vitest";
 
 /** judged waits until the ledger on show belongs to the text on show. */
 export async function judged(page: Page): Promise<void> {

@@ -46,7 +46,8 @@ export async function see(browser: Browser, address: string, size = { width: 128
     if (m.type() === "error") errors.push(m.text());
   });
   page.on("request", (r) => {
-    if (!r.url().startsWith(new URL(address).origin) && !/^(data|blob):/.test(r.url())) errors.push(`foreign address ${r.url()}`);
+    if (!r.url().startsWith(new URL(address).origin) && !/^(data|blob):/.test(r.url()))
+      errors.push(`foreign address ${r.url()}`);
   });
   await page.goto(address);
   return { page, context, errors };

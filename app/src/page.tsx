@@ -9,7 +9,7 @@ import { Strip } from "./panes/strip/strip";
 import { Divider } from "./parts/divider";
 import { later } from "./parts/lazy";
 import { Tabs } from "./parts/tabs";
-import { column, listenToKeys } from "./state/keys";
+import { column, listenToKeys, toPane } from "./state/keys";
 import { change, narrow, settings } from "./state/settings";
 import { phase } from "./state/start";
 
@@ -22,12 +22,27 @@ export function Page() {
   if (phase.value === "failed") return <Failed />;
   return (
     <>
-      <a class="aloud skip" href="#ledger">
-        To the ledger
-      </a>
+      {phase.value === "ready" && !narrow.value && <Skip />}
       {phase.value === "empty" ? <NewDesign inPage /> : <Workplace />}
       <Dialogs />
     </>
+  );
+}
+
+// The address keeps naming the file, so the link moves the focus by itself.
+function Skip() {
+  return (
+    // biome-ignore lint/a11y/useValidAnchor: it leads to a place on the page; only the address must stay
+    <a
+      class="aloud skip"
+      href="#ledger"
+      onClick={(e) => {
+        e.preventDefault();
+        toPane("ledger");
+      }}
+    >
+      To the ledger
+    </a>
   );
 }
 
@@ -41,7 +56,7 @@ function Workplace() {
 }
 
 function Columns() {
-  const frame = useRef<HTMLDivElement>(null);
+  const frame = useRef<HTMLElement>(null);
   const s = settings.value;
   useEffect(() => {
     const style = frame.current?.style;
@@ -50,7 +65,7 @@ function Columns() {
     style?.setProperty("--bench", s.benchOpen ? `${(s.bench * 100).toFixed(2)}%` : "auto");
   }, [s.left, s.right, s.bench, s.leftOpen, s.rightOpen, s.benchOpen]);
   return (
-    <div class="columns" ref={frame}>
+    <main class="columns" ref={frame}>
       {s.leftOpen && (
         <section class="column" aria-label="Description">
           <Description />
@@ -67,7 +82,7 @@ function Columns() {
         to={(left) => change({ left, leftOpen: true })}
         onToggle={() => change({ leftOpen: !s.leftOpen })}
       />
-      <main class="column middle">
+      <div class="column middle">
         <section class="machine" aria-label="Machine">
           <Machine />
         </section>
@@ -85,7 +100,7 @@ function Columns() {
         <section class={s.benchOpen ? "bench" : "bench bench-closed"} aria-label="Bench">
           <BenchDrawer />
         </section>
-      </main>
+      </div>
       <Divider
         name="Width of the ledger"
         line="vertical"
@@ -102,7 +117,7 @@ function Columns() {
           <Ledger />
         </section>
       )}
-    </div>
+    </main>
   );
 }
 
@@ -114,7 +129,7 @@ function partBelow(frame: HTMLElement | null, y: number): number {
 
 function Narrow() {
   return (
-    <div class="narrow">
+    <main class="narrow">
       <Tabs
         name="Panes"
         tabs={[
@@ -134,6 +149,6 @@ function Narrow() {
         {column.value === "bench" && <BenchDrawer />}
         {column.value === "ledger" && <Ledger />}
       </div>
-    </div>
+    </main>
   );
 }

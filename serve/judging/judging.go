@@ -178,6 +178,9 @@ func (j *Judge) follow(t *track) {
 	t.queued, t.cancel = false, cancel
 	j.mu.Unlock()
 	found := j.judge(ctx, t.file, version, text)
+	if ctx.Err() == nil || found.OK() || len(found.Diagnostics) > 0 {
+		j.note(t, found)
+	}
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	t.cancel = nil
@@ -185,9 +188,12 @@ func (j *Judge) follow(t *track) {
 		t.queued = true
 		j.enqueue(func() { j.follow(t) })
 	}
-	if ctx.Err() != nil && !found.OK() && len(found.Diagnostics) == 0 {
-		return
-	}
+}
+
+// note makes a judgement known. The lock is not held while others are told: they
+// may hold what keeps a version from being submitted.
+func (j *Judge) note(t *track, found *Judgement) {
+	j.mu.Lock()
 	t.last = found
 	if found.OK() {
 		t.good = found
@@ -195,6 +201,7 @@ func (j *Judge) follow(t *track) {
 	}
 	close(t.news)
 	t.news = make(chan struct{})
+	j.mu.Unlock()
 	if j.set.Judged != nil {
 		j.set.Judged(found)
 	}

@@ -161,3 +161,24 @@ func TestWorkingsAreSetAsMathematics(t *testing.T) {
 		t.Error("a check that is none has a working")
 	}
 }
+
+// TestHeadlineHasTheLimitsOfItsNumbers: each number stands beside the limit of
+// the check that judges it.
+func TestHeadlineHasTheLimitsOfItsNumbers(t *testing.T) {
+	each(t, func(t *testing.T, name string) {
+		a := judged(t, name)
+		h := OfHeadline(a)
+		for key, value := range map[string]Number{
+			"cycle_time_s": h.CycleTime, "sag_variation_m": h.SagVariation, "first_frequency_hz": h.FirstFreq, "settle_time_s": h.SettleTime, "tipping": h.Tipping,
+		} {
+			limit, has := h.Targets[key]
+			found := false
+			for _, c := range a.Checks {
+				found = found || Number(c.Value) == value && Number(c.Limit) == limit
+			}
+			if has != found {
+				t.Errorf("%s is %g with the limit %g (given: %v), a check says so: %v", key, value, limit, has, found)
+			}
+		}
+	})
+}

@@ -150,12 +150,15 @@ const (
 
 func settle(s assess.Settling, name string) Settle {
 	out := Settle{Leg: s.Leg, Name: name, OK: s.OK, Time: Number(s.Time), Text: value(s.Time, "s"), T: Curve{}, Envelope: Curve{}, Swing: Curve{}}
+	switch nan := Number(math.NaN()); {
+	case !(s.Band > 0):
+		out.Time, out.Text = nan, "no settle band is given"
+	case !s.OK:
+		out.Time, out.Text = nan, "never"
+	}
 	if s.Band > 0 {
 		band := Number(s.Band)
 		out.Band = &band
-	}
-	if !s.OK {
-		out.Time, out.Text = Number(math.NaN()), "never"
 	}
 	if len(s.Swings) == 0 {
 		return out

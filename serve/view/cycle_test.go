@@ -4,6 +4,11 @@ import (
 	"encoding/json"
 	"math"
 	"testing"
+
+	"gonum.org/v1/gonum/spatial/r3"
+
+	"spanwright/assess"
+	"spanwright/structure"
 )
 
 func TestCycleIsThatOfTheLedger(t *testing.T) {
@@ -73,5 +78,26 @@ func TestCurveIsJSON(t *testing.T) {
 	text, err := json.Marshal(Curve{0, 1.5, -2e-9, math.NaN(), math.Inf(1), math.Copysign(0, -1), 1e300})
 	if want := "[0,1.5,-2e-09,null,null,0,1e+300]"; err != nil || string(text) != want {
 		t.Errorf("%s, %v, want %s", text, err, want)
+	}
+}
+
+func TestSettleSaysWhyThereIsNoTime(t *testing.T) {
+	swings := []structure.Swing{{Hz: 6, Amplitude: 1e-3, Direction: r3.Vec{X: 1}}}
+	tests := map[string]struct {
+		in   assess.Settling
+		want string
+	}{
+		"settled":        {assess.Settling{Swings: swings, Damping: 0.01, Band: 1e-4, Time: 6.1, OK: true}, "6.1 s"},
+		"never":          {assess.Settling{Swings: swings, Damping: 0, Band: 1e-4}, "never"},
+		"no band":        {assess.Settling{Swings: swings, Damping: 0.01}, "no settle band is given"},
+		"nothing swings": {assess.Settling{Damping: 0.01, Band: 1e-4, OK: true}, "0 s"},
+	}
+	for name, c := range tests {
+		t.Run(name, func(t *testing.T) {
+			got := settle(c.in, "1 rack")
+			if got.Text != c.want || math.IsNaN(float64(got.Time)) == c.in.OK {
+				t.Errorf("%g s, %q, want %q", got.Time, got.Text, c.want)
+			}
+		})
 	}
 }

@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"strings"
 
 	"spanwright/assess"
 	"spanwright/ledger"
@@ -22,6 +23,11 @@ type Headline struct {
 	Targets      map[string]Number `json:"targets"` // what the task asks for, where it does
 }
 
+// targetOf says which check holds the limit of a number of the headline.
+var targetOf = map[string]string{
+	"task.rate": "cycle_time_s", "tool.sag.variation": "sag_variation_m", "tool.frequency": "first_frequency_hz", "tool.settle": "settle_time_s",
+}
+
 // OfHeadline picks the headline out of an assessment.
 func OfHeadline(a *assess.Assessment) Headline {
 	r := &a.Results
@@ -34,14 +40,13 @@ func OfHeadline(a *assess.Assessment) Headline {
 	for _, f := range h.figures() {
 		h.Texts[f.key] = value(float64(f.value), f.unit)
 	}
-	for id, key := range map[string]string{
-		"task.rate": "cycle_time_s", "tool.sag.variation": "sag_variation_m", "tool.frequency": "first_frequency_hz",
-		"tool.settle": "settle_time_s", "stand.tipping": "tipping",
-	} {
-		for i := range a.Checks {
-			if a.Checks[i].ID == id {
-				h.Targets[key] = Number(a.Checks[i].Limit)
-			}
+	for i := range a.Checks {
+		c := &a.Checks[i]
+		if key := targetOf[c.Kind]; key != "" {
+			h.Targets[key] = Number(c.Limit)
+		}
+		if strings.HasPrefix(c.Kind, "stand.tipping") && Number(c.Value) == h.Tipping { // the least of several checks, each with its own limit
+			h.Targets["tipping"] = Number(c.Limit)
 		}
 	}
 	return h

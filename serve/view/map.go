@@ -23,7 +23,8 @@ type Map struct {
 	Unit         map[string]string `json:"unit"`
 }
 
-// MapValue is one place.
+// MapValue is one place. Its frequency is good to structure.SurveyError, that of
+// the lowest place to all its digits.
 type MapValue struct {
 	Q    []Number `json:"q"`
 	At   Vec      `json:"at"`

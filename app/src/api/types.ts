@@ -561,13 +561,14 @@ export interface RemedyState {
 /** Remedy is one change with its computed gain, as in `improve --json`. */
 export interface Remedy {
   number: number;
+  /** mend one check, save mass or cost, or several remedies together */
   purpose: string;
   title: string;
-  problem: string;
+  problem?: string;
   why: string;
   edits: Edit[];
-  before: RemedyState;
-  after: RemedyState;
+  before?: RemedyState;
+  after?: RemedyState;
   mass_change_kg: number;
   cost_change: number | null;
   side_effects: { check: string; before: RemedyState; after: RemedyState }[] | null;

@@ -1,4 +1,4 @@
-import type { ComponentType } from "preact";
+import { Component, type ComponentChildren, type ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
 /**
@@ -27,6 +27,31 @@ export function later<P extends object>(fetch: () => Promise<{ default: Componen
     if (failed)
       return <p class="notice notice-wrong">This pane could not be fetched: {failed}. Load the page again.</p>;
     if (!Shown) return <p class="notice">Fetching…</p>;
-    return <Shown.it {...props} />;
+    return (
+      <Guard>
+        <Shown.it {...props} />
+      </Guard>
+    );
   };
+}
+
+/** Guard keeps a pane that fails from taking the page with it. */
+class Guard extends Component<{ children: ComponentChildren }, { failed: string }> {
+  override state = { failed: "" };
+
+  static override getDerivedStateFromError(e: unknown) {
+    return { failed: e instanceof Error ? e.message : String(e) };
+  }
+
+  override render() {
+    if (!this.state.failed) return this.props.children;
+    return (
+      <div class="notice notice-wrong" role="alert">
+        <p>This pane failed and shows nothing; the rest of the page works on. ({this.state.failed})</p>
+        <button type="button" class="link" onClick={() => this.setState({ failed: "" })}>
+          Try again
+        </button>
+      </div>
+    );
+  }
 }

@@ -58,7 +58,7 @@ export function figures(j: Judged): Figure[] {
       ...k,
       value,
       text: value === null ? "unknown" : shown(value, k),
-      target: check?.shown?.limit ?? "",
+      target: (check?.shown.limit ?? "").replace(/^at most /, "≤ ").replace(/^at least /, "≥ "),
       ...(check && { check }),
     };
   });

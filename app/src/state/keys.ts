@@ -54,28 +54,28 @@ const bound: Bound[] = [
     does: "to the description",
     where: "everywhere",
     hit: (e) => plain(e) && e.key === "1",
-    act: () => go("description"),
+    act: () => toPane("description"),
   },
   {
     keys: "2",
     does: "to the machine",
     where: "everywhere",
     hit: (e) => plain(e) && e.key === "2",
-    act: () => go("machine"),
+    act: () => toPane("machine"),
   },
   {
     keys: "3",
     does: "to the bench",
     where: "everywhere",
     hit: (e) => plain(e) && e.key === "3",
-    act: () => go("bench"),
+    act: () => toPane("bench"),
   },
   {
     keys: "4",
     does: "to the ledger",
     where: "everywhere",
     hit: (e) => plain(e) && e.key === "4",
-    act: () => go("ledger"),
+    act: () => toPane("ledger"),
   },
   {
     keys: "T",
@@ -90,8 +90,10 @@ const bound: Bound[] = [
     where: "everywhere",
     hit: (e) => plain(e) && e.key === "/",
     act: () => {
-      go("ledger");
-      requestAnimationFrame(() => document.querySelector<HTMLInputElement>("#ledger-search")?.focus());
+      const search = () => document.querySelector<HTMLInputElement>("#ledger-search");
+      if (search()) return search()?.focus();
+      toPane("ledger");
+      requestAnimationFrame(() => search()?.focus());
     },
   },
   {
@@ -119,6 +121,14 @@ const bound: Bound[] = [
 
 /** more keys that panes answer themselves; shown in the list. */
 const ofPanes: Key[] = [
+  { keys: "↑ ↓ ← →", does: "turn; with Shift move", where: "drawing" },
+  { keys: "+ -", does: "nearer, farther", where: "drawing" },
+  { keys: "C X Y Z", does: "from the corner, front, side, above", where: "drawing" },
+  { keys: "F, P, L", does: "whole machine, perspective, list of parts", where: "drawing" },
+  { keys: "letters, Enter", does: "to a part by its name, choose it", where: "list of parts" },
+  { keys: "Space, ← →", does: "play or stop, step; with Shift finer", where: "cycle" },
+  { keys: "Page Up, Page Down", does: "to the step before, the next step", where: "cycle" },
+  { keys: "↑ ↓ ← →, Enter", does: "walk over the map, go there", where: "work space" },
   { keys: "↑ ↓", does: "next, previous line", where: "ledger" },
   { keys: "Enter", does: "open or close the working", where: "ledger" },
   { keys: "M", does: "show on the machine", where: "ledger line" },
@@ -143,7 +153,8 @@ function toBench(which: typeof bench.value): void {
   column.value = "bench";
 }
 
-function go(pane: typeof column.value): void {
+/** toPane moves the focus into a pane, opening it first. */
+export function toPane(pane: typeof column.value): void {
   column.value = pane;
   if (pane === "description") change({ leftOpen: true });
   if (pane === "ledger") change({ rightOpen: true });

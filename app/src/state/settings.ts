@@ -60,7 +60,7 @@ stillness.addEventListener("change", (e) => {
   reducedMotion.value = e.matches;
 });
 
-const narrowWindow = matchMedia("(max-width: 1099px)");
+const narrowWindow = matchMedia("screen and (max-width: 1099px)");
 /** narrow: the three columns become tabs. */
 export const narrow = signal(narrowWindow.matches);
 narrowWindow.addEventListener("change", (e) => {

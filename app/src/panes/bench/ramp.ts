@@ -34,10 +34,13 @@ export function ramp(s: number, scheme: "light" | "dark"): string {
   return hex(lightness(s, scheme), chroma, hue);
 }
 
-/** onRamp is a colour for words upon the ramp: dark on its light half, light on its dark one. */
+/** onRamp is a colour for words upon the ramp: black or white, whichever differs more. */
 export function onRamp(s: number, scheme: "light" | "dark"): string {
-  return lightness(s, scheme) > 0.65 ? "#1a1d21" : "#f6f2e8";
+  return lightness(s, scheme) > evenlyFar ? "#000000" : "#ffffff";
 }
+
+/** A grey of this lightness differs as much from black as from white: its luminance, the cube, is √(1.05·0.05) - 0.05. */
+const evenlyFar = 0.564;
 
 const hold = (s: number): number => (Number.isFinite(s) ? Math.min(1, Math.max(0, s)) : 0);
 

@@ -39,7 +39,8 @@ export function Pack() {
       </p>
       {open > 0 && (
         <p class="caution">
-          {open} checks are over their limit or unknown. The pack is marked as not released, on every sheet.
+          {open === 1 ? "1 check is" : `${open} checks are`} over the limit or unknown. The pack is marked as not
+          released, on every sheet.
         </p>
       )}
       {doc.value && (!doc.value.saved || ahead.value) && <p>It is made from what you see, which is not saved yet.</p>}

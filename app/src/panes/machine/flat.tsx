@@ -7,6 +7,7 @@ import { hovered, select, selection } from "../../state/selection";
 import { type BodyMesh, Workshop } from "./bodies";
 import { basis, type Camera, eye, fit, looking, orbit, projector, type Size, zoom } from "./camera";
 import { camera, type Looker, looker } from "./looker";
+import { meant, solidsOf } from "./meant";
 import { shifts } from "./motion";
 import { lit, loops, plain, posed, scene } from "./stage";
 import { add, type Box, dot, emptyBox, grow, middle, sub, times } from "./vec";
@@ -61,7 +62,9 @@ export function FlatPicture() {
     [],
   );
   const picture = useMemo(() => paint(bodies, moved, eyeAt, size), [bodies, posed.value, eyeAt, size]);
-  const shown = new Set([...(selection.value?.parts ?? []), ...hovered.value, ...lit.value]);
+  const shown = s
+    ? new Set([...meant(s, selection.value), ...solidsOf(s, [...hovered.value, ...lit.value])])
+    : new Set<string>();
   const key = (e: KeyboardEvent) => {
     const by: Record<string, [number, number]> = {
       ArrowLeft: [1, 0],

@@ -1,6 +1,7 @@
 import { useEffect, useMemo, useRef, useState } from "preact/hooks";
 import type { Scene, Solid } from "../../api/types";
 import { hovered, select, selection } from "../../state/selection";
+import { meant } from "./meant";
 import { groupName, kinds, readable } from "./words";
 
 interface Row {
@@ -43,10 +44,10 @@ export function PartList({ scene }: { scene: Scene }) {
   const spelled = useRef({ text: "", until: 0 });
   const rows = useMemo(() => rowsOf(scene, search), [scene, search]);
   const here = Math.min(at, rows.length - 1);
-  const chosen = selection.value?.parts ?? [];
+  const chosen = meant(scene, selection.value);
 
   useEffect(() => {
-    const first = rows.findIndex((r) => chosen.includes(r.solid.id));
+    const first = rows.findIndex((r) => chosen.has(r.solid.id));
     if (first >= 0) setAt(first);
   }, [selection.value, rows]);
   useEffect(() => {
@@ -123,7 +124,7 @@ export function PartList({ scene }: { scene: Scene }) {
               id={`part-${i}`}
               class={i === here ? "part-row part-here" : "part-row"}
               role="option"
-              aria-selected={chosen.includes(r.solid.id)}
+              aria-selected={chosen.has(r.solid.id)}
               aria-label={`${readable(r.solid.id)}, ${r.heading}`}
               onMouseEnter={() => {
                 hovered.value = [r.solid.id];

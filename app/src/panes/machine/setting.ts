@@ -11,6 +11,7 @@ import { projector } from "./camera";
 import { type Label, Labels } from "./labels";
 import type { Moved } from "./layers";
 import { camera } from "./looker";
+import { meant, solidsOf } from "./meant";
 import { shifts, toolAt } from "./motion";
 import type { Inks } from "./pens";
 import { boxLines, crossLines, sizeLines } from "./sizes";
@@ -84,9 +85,9 @@ export class Setting {
       const g = ghost.value;
       untracked(() => this.ghost(g));
     });
-    this.on(() => view.light("selected", new Set(selection.value?.parts ?? [])));
-    this.on(() => view.light("hovered", new Set(hovered.value)));
-    this.on(() => view.light("lit", new Set(lit.value)));
+    this.on(() => view.light("selected", scene.value ? meant(scene.value, selection.value) : new Set()));
+    this.on(() => view.light("hovered", scene.value ? solidsOf(scene.value, hovered.value) : new Set()));
+    this.on(() => view.light("lit", scene.value ? solidsOf(scene.value, lit.value) : new Set()));
     this.on(() => {
       const c = section.value;
       untracked(() => this.cut(c));

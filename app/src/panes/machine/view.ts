@@ -300,10 +300,13 @@ export class View {
     this.draw();
     if (this.coarse && !this.swing) {
       clearTimeout(this.settle);
-      this.settle = window.setTimeout(() => {
-        this.sharpen();
-        this.request();
-      }, 350);
+      this.settle = window.setTimeout(
+        () => {
+          this.sharpen();
+          this.request();
+        },
+        Math.max(350, 4 * Math.min(since, 1000)),
+      );
     }
   };
 

@@ -3,6 +3,7 @@
 import { computed } from "@preact/signals";
 import type { Scene, Solid } from "../../api/types";
 import { selection } from "../../state/selection";
+import { meant } from "./meant";
 import { posed, scene } from "./stage";
 
 /** millimetres shows a length of the drawing; it is no result. */
@@ -59,7 +60,8 @@ export function described(s: Scene, q: readonly number[]): string {
 export const summary = computed(() => {
   const s = scene.value;
   if (!s) return "";
-  const chosen = selection.value?.parts ?? [];
-  const said = chosen.length > 0 ? ` Selected: ${chosen.map(readable).join(", ")}.` : "";
+  const chosen = [...meant(s, selection.value)];
+  const more = chosen.length > 8 ? ` and ${chosen.length - 8} more` : "";
+  const said = chosen.length > 0 ? ` Selected: ${chosen.slice(0, 8).map(readable).join(", ")}${more}.` : "";
   return described(s, posed.value) + said;
 });

@@ -95,7 +95,13 @@ function Numbers() {
         <span class="number-value">
           <Mark verdict={verdict} />
         </span>
-        <span class="number-foot">{rest.map((v) => `${counts[v]} ${v}`).join(", ")}</span>
+        <span class="number-foot">
+          {rest
+            .filter((v) => v !== "ok")
+            .map((v) => `${counts[v]} ${v}`)
+            .join(", ")}
+        </span>
+        <span class="number-foot">{counts.ok} ok</span>
       </li>
       {figures(j).map((f) => (
         <Card key={f.key} figure={f} />

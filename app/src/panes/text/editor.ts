@@ -79,7 +79,7 @@ export function makeEditor(parent: HTMLElement, root: ShadowRoot): Editor {
         highlightSelectionMatches(),
         indentUnit.of("  "),
         EditorState.tabSize.of(2),
-        EditorView.contentAttributes.of({ "aria-label": "Text of the design", spellcheck: "false" }),
+        EditorView.contentAttributes.of({ "aria-label": "Text of the design", spellcheck: "false", tabindex: "0" }),
         yaml(),
         syntaxHighlighting(inkStyle),
         paperTheme,

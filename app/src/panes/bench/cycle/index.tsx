@@ -38,7 +38,7 @@ export default function Cycle() {
         </button>
         <Head cycle={c} />
         <label class="choice">
-          <span>pace</span>
+          <span class="aloud">pace</span>
           <select
             value={String(pace.value)}
             onChange={(e) => {
@@ -47,13 +47,13 @@ export default function Cycle() {
           >
             {[0.1, 0.25, 0.5, 1, 2].map((p) => (
               <option key={p} value={String(p)}>
-                {p === 1 ? "real time" : `${p} times`}
+                {p === 1 ? "real time" : `${p} × as fast`}
               </option>
             ))}
           </select>
         </label>
         <label class="choice">
-          <span>show</span>
+          <span class="aloud">show</span>
           <select
             value={what.value === "settle" ? "settle" : `curves ${axis.value}`}
             onChange={(e) => {
@@ -65,7 +65,7 @@ export default function Cycle() {
             <option value="curves ">all axes</option>
             {c.axes.map((x) => (
               <option key={x.id} value={`curves ${x.id}`}>
-                {`axis ${x.id} with its limits`}
+                {`axis ${x.id} with limits`}
               </option>
             ))}
             <option value="settle">coming to rest</option>
@@ -147,6 +147,12 @@ function Steps({ cycle: c }: { cycle: CycleAnswer }) {
   );
 }
 
+/** plain is a number with so many digits, without a sign on zero. */
+function plain(v: number | null, digits: number): string {
+  const text = (v ?? 0).toFixed(digits);
+  return Number(text) === 0 ? (0).toFixed(digits) : text;
+}
+
 /** Now is where every axis is and what it does. */
 function Now({ cycle: c }: { cycle: CycleAnswer }) {
   const t = time.value;
@@ -154,8 +160,8 @@ function Now({ cycle: c }: { cycle: CycleAnswer }) {
     <p class="now">
       {c.axes.map((a) => (
         <span key={a.id}>
-          <i>{a.id}</i> {millimetres(sample(c.t, a.q, t) ?? 0)}, {(sample(c.t, a.v, t) ?? 0).toFixed(2)} m/s,{" "}
-          {Math.round(sample(c.t, a.force, t) ?? 0)} N
+          <i>{a.id}</i> {millimetres(sample(c.t, a.q, t) ?? 0)}, {plain(sample(c.t, a.v, t), 2)} m/s,{" "}
+          {plain(sample(c.t, a.force, t), 0)} N
         </span>
       ))}
     </p>

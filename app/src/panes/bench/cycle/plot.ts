@@ -74,7 +74,7 @@ export class Plot {
       {
         width,
         height: what.height,
-        padding: [6, what.named || what.levels.length > 0 ? 74 : 10, 0, 0],
+        padding: [Number.parseFloat(font) + 6, what.named || what.levels.length > 0 ? 74 : 10, 0, 0],
         legend: { show: false },
         cursor: {
           show: set !== null,
@@ -150,7 +150,7 @@ export class Plot {
     ctx.textBaseline = "middle";
     ctx.textAlign = "left";
     ctx.fillStyle = this.colours.faint;
-    ctx.fillText(this.what.title, bbox.left + 6 * k, bbox.top + 7 * k);
+    ctx.fillText(this.what.title, bbox.left, bbox.top - (Number.parseFloat(this.colours.font) / 2 + 2) * k);
     const taken: number[] = [];
     for (const l of this.what.levels) {
       const y = u.valToPos(l.value, "y", true);

@@ -3,28 +3,9 @@ import { useMemo } from "preact/hooks";
 import type { Cycle, Settle } from "../../../api/types";
 import { readable } from "../../machine/words";
 import { Charts } from "./charts";
-import type { Plotted } from "./plot";
+import { settlePlot } from "./plots";
 
 const leg = signal(0);
-
-/** settlePlot is the swing of the tool after a step, its envelope and the band, in mm. */
-export function settlePlot(s: Settle): Plotted {
-  const mm = (list: number[], sign = 1) => list.map((v) => v * 1000 * sign);
-  const band = s.band === null ? [] : [s.band * 1000, -s.band * 1000];
-  return {
-    title: `swing of the tool, mm, over s after ${readable(s.name)}`,
-    x: s.t,
-    lines: [
-      { name: "swing", values: mm(s.swing), style: 0 },
-      { name: "at most", values: mm(s.envelope), style: 1 },
-      { name: "", values: mm(s.envelope, -1), style: 1 },
-    ],
-    levels: band.map((value, i) => ({ value, words: i === 0 ? "band" : "", wrong: true })),
-    height: 200,
-    named: false,
-    zero: true,
-  };
-}
 
 /** SettleChart shows how the tool comes to rest after each step that has to settle. */
 export function SettleChart({ cycle }: { cycle: Cycle }) {

@@ -11,6 +11,7 @@ import { millimetres } from "../../machine/words";
 import { type Asked, asking, nothing } from "../asking";
 import { Missing } from "../notice";
 import { useFollow } from "../use";
+import { slowed } from "./slowed";
 import "../../../style/bench.css";
 
 const modes = signal<Asked<ModesAnswer>>(nothing());
@@ -60,12 +61,6 @@ function swing(): () => void {
     playing.value = false;
     bending.value = null;
   };
-}
-
-/** slowed says how much slower than the machine the drawing swings. */
-export function slowed(hz: number, drawn: number): string {
-  const times = hz / drawn;
-  return times >= 1.05 ? `${times.toPrecision(2)} times slower than the machine` : "as fast as the machine";
 }
 
 export default function Modes() {

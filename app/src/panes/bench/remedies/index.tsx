@@ -50,8 +50,8 @@ function List({ found, job }: { found: Found; job: Job }) {
   return (
     <>
       <p class="quiet">
-        {list.length === 0 ? "No remedy was found." : `${list.length} remedies`} {found.machines_judged} machines were
-        judged, at {new Date(job.started).toLocaleTimeString()}.
+        {list.length === 0 ? "No remedy was found" : `${list.length} remedies`}, from {found.machines_judged} machines
+        that were judged at {new Date(job.started).toLocaleTimeString()}.
       </p>
       <ol class="remedy-list">
         {list.map((r) => (
@@ -97,21 +97,29 @@ function Entry({ remedy: r }: { remedy: Remedy }) {
       <div class="remedy-words">
         <h3>{r.title}</h3>
         <p class="quiet">
-          for{" "}
           {check ? (
-            <button type="button" class="link" onClick={() => selectCheck(check, "bench")}>
-              {check.title}
-            </button>
+            <>
+              for{" "}
+              <button type="button" class="link" onClick={() => selectCheck(check, "bench")}>
+                {check.title}
+              </button>
+              ;{" "}
+            </>
           ) : (
-            r.problem
+            r.problem && `for ${r.problem}; `
           )}
-          ; {r.why}
+          {r.why}
         </p>
         <p class="quiet">{besides(r)}</p>
       </div>
       <div class="remedy-gain">
-        <State label="now" state={r.before} />
-        <State label="then" state={r.after} />
+        {r.before && <State label="now" state={r.before} />}
+        {r.after && <State label="then" state={r.after} />}
+        {!r.after && (
+          <p class="quiet">
+            then {r.counts.over} over, {r.counts.tight} tight
+          </p>
+        )}
       </div>
       <dl class="remedy-price">
         <dt>mass</dt>

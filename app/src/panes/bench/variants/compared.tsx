@@ -122,7 +122,7 @@ function Side({ side }: { side: ComparedCheck["a"] }) {
 /** Diff shows a unified difference: what went out is struck, what came in is marked. */
 export function Diff({ text }: { text: string }) {
   if (!text) return <p class="notice">Both texts are the same.</p>;
-  const lines = text.split("\n").filter((l) => !/^(---|\+\+\+) /.test(l));
+  const lines = text.split("\n").filter((l) => !/^(diff|---|\+\+\+) /.test(l));
   return (
     <pre class="diff">
       {lines.map((l, i) => {

@@ -92,7 +92,7 @@ function Table() {
   const titles = headlineTexts(variants.value[0]!.headline).map((h) => h.title);
   return (
     <div class="scroll">
-      <table class="plain">
+      <table class="plain variants-list">
         <thead>
           <tr>
             <th scope="col">variant</th>
@@ -102,9 +102,6 @@ function Table() {
                 {t}
               </th>
             ))}
-            <th scope="col">
-              <span class="aloud">actions</span>
-            </th>
           </tr>
         </thead>
         <tbody>
@@ -131,8 +128,19 @@ function VariantRow({ variant: v }: { variant: Variant }) {
   };
   return (
     <tr>
-      <th scope="row" title={new Date(v.made).toLocaleString()}>
-        {v.name}
+      <th scope="row">
+        <b title={new Date(v.made).toLocaleString()}>{v.name}</b>
+        <span class="variants-tools">
+          <Tool
+            words={overlay.value === v.id ? "hide outline" : "draw over"}
+            act={() => {
+              overlay.value = overlay.value === v.id ? "" : v.id;
+            }}
+          />
+          <Tool words="compare" act={() => setPair({ a: v.id, b: "now" })} />
+          <Tool words="go back to it" act={() => void change("variants/restore", { id: v.id })} />
+          <Tool words="drop" act={() => void drop()} />
+        </span>
       </th>
       <td>
         <Mark verdict={v.headline.verdict} />
@@ -142,27 +150,15 @@ function VariantRow({ variant: v }: { variant: Variant }) {
           {h.text}
         </td>
       ))}
-      <td class="variants-tools">
-        <Button
-          quiet
-          aria-pressed={overlay.value === v.id}
-          onClick={() => {
-            overlay.value = overlay.value === v.id ? "" : v.id;
-          }}
-        >
-          {overlay.value === v.id ? "Hide outline" : "Draw over"}
-        </Button>
-        <Button quiet onClick={() => setPair({ a: v.id, b: "now" })}>
-          Compare
-        </Button>
-        <Button quiet onClick={() => void change("variants/restore", { id: v.id })}>
-          Go back to it
-        </Button>
-        <Button quiet onClick={() => void drop()}>
-          Drop
-        </Button>
-      </td>
     </tr>
+  );
+}
+
+function Tool({ words, act }: { words: string; act: () => void }) {
+  return (
+    <button type="button" class="link" onClick={act}>
+      {words}
+    </button>
   );
 }
 

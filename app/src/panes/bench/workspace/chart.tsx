@@ -172,6 +172,18 @@ interface PlaceProps {
   y: To;
 }
 
+/** spaced leaves out marks that would touch the one before; the last one stays. */
+function spaced(marks: number[], to: To, apart: number): number[] {
+  const last = marks.at(-1) ?? 0;
+  const out: number[] = [];
+  for (const v of marks) {
+    const before = out.at(-1);
+    const clear = before === undefined || Math.abs(to(v) - to(before)) >= apart;
+    if (v === last || (clear && Math.abs(to(last) - to(v)) >= apart)) out.push(v);
+  }
+  return out;
+}
+
 function Ruler({ map, plane, x, y }: PlaceProps) {
   const marks = (axis: number) => {
     const [n, travel] = [map.counts[axis] ?? 1, map.travel[axis] ?? 0];
@@ -179,12 +191,12 @@ function Ruler({ map, plane, x, y }: PlaceProps) {
   };
   return (
     <g class="map-ruler">
-      {marks(plane.across).map((v) => (
-        <text key={v} x={x(v)} y={y(0) + 14} text-anchor="middle">
+      {spaced(marks(plane.across), x, 38).map((v, i, all) => (
+        <text key={v} x={x(v)} y={y(0) + 14} text-anchor={i > 0 && i === all.length - 1 ? "end" : "middle"}>
           {Math.round(v * 1000)}
         </text>
       ))}
-      {marks(plane.up).map((v) => (
+      {spaced(marks(plane.up), y, 13).map((v) => (
         <text key={v} x={x(0) - 5} y={y(v) + 4} text-anchor="end">
           {Math.round(v * 1000)}
         </text>

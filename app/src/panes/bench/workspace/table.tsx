@@ -17,7 +17,7 @@ export function Table({ map, plane, of, name }: Props) {
   const rows = map.counts[plane.up] ?? 1;
   const head = list.slice(0, columns);
   return (
-    <div class="scroll">
+    <div class="map-scroll">
       <table class="map-table">
         <caption>{`${name}; ${map.axes[plane.across]} across, ${map.axes[plane.up]} down`}</caption>
         <thead>
