@@ -98,6 +98,7 @@ func (r *run) collisionChecks() error {
 		r.clear(check, found)
 	}
 	r.sharedPlaces(shared.nearest(fixed, whole, ""))
+	r.skip("collisions with what is around the machine", "conveyors, tables, walls and fences are not in the design; the tool counts as a box up to its point, covers, hoses, switches and cams are not drawn")
 	return nil
 }
 

@@ -48,7 +48,7 @@ func (b *builder) bodyMoving(a *Axis) {
 		b.m.Flange = b.m.Members[mast].From
 	}
 	if short := a.Home - a.Spec.Travel; short < 0 || a.Home > a.Length {
-		b.refuse("axes."+a.Spec.ID+".length", "too-short", "", "the body is too short: its blocks would leave the rail within the travel", "lengthen it or leave length out")
+		b.refuse("axes."+a.Spec.ID+".length", TooShort, "", "the body is too short: its blocks would leave the rail within the travel", "lengthen it or leave length out")
 	}
 	b.carriers, b.seat = []int{b.m.Flange}, a.ToolEnd
 }

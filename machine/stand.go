@@ -154,11 +154,11 @@ func (g *generator) legsAndFloor() {
 		low += floor.part.Size[1] / 2
 	}
 	if top-low < 0.05 {
-		g.refuse("stand.generate.height", "no-room", "", "feet and rails leave less than 50 mm for the legs", "raise the height")
+		g.refuse("stand.generate.height", NoRoom, "", "feet and rails leave less than 50 mm for the legs", "raise the height")
 		return
 	}
 	if rails := !none(s.BottomRail) || !oneRow && floor != nil; rails && !(s.BottomAt >= low-shortest && s.BottomAt < top-shortest) {
-		g.refuse("stand.generate.bottom_rail_height", "no-room", "", fmt.Sprintf("the legs reach from %.4g m to %.4g m; the bottom rails meet them nowhere", low, top), "set it between the two")
+		g.refuse("stand.generate.bottom_rail_height", NoRoom, "", fmt.Sprintf("the legs reach from %.4g m to %.4g m; the bottom rails meet them nowhere", low, top), "set it between the two")
 		return
 	}
 	for r, v := range g.rowsAt {
