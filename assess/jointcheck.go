@@ -84,7 +84,7 @@ func (r *run) otherLevels(groups []*jointGroup) error {
 		at[i] = high.Poses[p]
 	}
 	for l := structure.Low; l < structure.High; l++ {
-		forces, err := r.study.levels[l].Forces(at, high.Combos)
+		forces, err := r.study.levels[l].JointForces(at, high.Combos)
 		if err != nil {
 			return err
 		}

@@ -237,18 +237,42 @@ func (b *Base) flexibility(scratch *sparse.Scratch, x, rhs []float64) {
 
 // column returns F e_i over the freedoms of the body of i, computed once.
 func (b *Base) column(i int32) []float64 {
-	if c := b.columns[i].Load(); c != nil {
-		return *c
+	if b.columns[i].Load() == nil {
+		b.solveColumns(i)
 	}
-	x := make([]float64, b.size())
-	x[i] = 1
-	b.factor.Solve(x, x)
+	return *b.columns[i].Load()
+}
+
+// solveColumns computes the columns of a node, four at a time: a point needs most of them.
+func (b *Base) solveColumns(i int32) {
+	node := b.nodeOf(b.back[i])
+	from, to := i, i+1
+	for from > 0 && b.nodeOf(b.back[from-1]) == node {
+		from--
+	}
+	for int(to) < b.size() && b.nodeOf(b.back[to]) == node {
+		to++
+	}
 	body := b.bodyOf[i]
-	c := append([]float64(nil), x[b.begins[body]:b.begins[body+1]]...)
-	if b.columns[i].CompareAndSwap(nil, &c) { // the same numbers whoever stores them
-		b.kept.Add(int64(len(c)))
+	begin, end := b.begins[body], b.begins[body+1]
+	scratch, x := &sparse.Scratch{}, make([]float64, lanes*b.size())
+	for first := from; first < to; first += lanes {
+		clear(x)
+		count := min(lanes, to-first)
+		for lane := range count {
+			x[lanes*(first+lane)+lane] = 1
+		}
+		b.factor.SolveFour(scratch, x, x)
+		for lane := range count {
+			c := make([]float64, end-begin)
+			for k := range c {
+				c[k] = x[lanes*(int(begin)+k)+int(lane)]
+			}
+			if b.columns[first+lane].CompareAndSwap(nil, &c) { // the same numbers whoever stores them
+				b.kept.Add(int64(len(c)))
+			}
+		}
 	}
-	return c
 }
 
 // Bytes is about the memory that the base takes, most of it for columns of F that poses have asked for.

@@ -17,7 +17,6 @@ type Change struct {
 	d     *mat.Dense  // B K⁻¹ Bᵀ with 1/k on the diagonal, negative for what is lost; scaled
 	scale []float64   // of its rows and columns
 	lu    mat.LU      // of d
-	mass  [][]float64 // moved, of each row, by all others through the mass matrix
 }
 
 // Scaled is a scalar spring of a system whose stiffness is multiplied.

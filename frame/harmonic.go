@@ -18,15 +18,22 @@ var ErrResponse = errors.New("frame: response needs one damping ratio in (0, 1) 
 
 // usable refuses rigid-body modes and damping out of bounds.
 func (r *Response) usable() error {
-	if len(r.Zeta) != len(r.Modes.Hz) || len(r.Zeta) == 0 {
+	if !usable(r.Modes.lambda, r.Zeta) {
 		return ErrResponse
 	}
-	for i, z := range r.Zeta {
-		if !(z > 0 && z < 1) || !(r.Modes.lambda[i] > 0) {
-			return ErrResponse
+	return nil
+}
+
+func usable(lambda, zeta []float64) bool {
+	if len(zeta) != len(lambda) || len(zeta) == 0 {
+		return false
+	}
+	for i, z := range zeta {
+		if !(z > 0 && z < 1) || !(lambda[i] > 0) {
+			return false
 		}
 	}
-	return nil
+	return true
 }
 
 // along returns the measure of every mode shape.
@@ -66,11 +73,16 @@ func (r *Response) Receptance(out, in Measure, static float64, hz []float64) ([]
 	if err != nil {
 		return nil, err
 	}
+	return superpose(r.Modes.lambda, r.Zeta, a, b, static, hz), nil
+}
+
+// superpose sums modes with squared angular frequencies lambda and movements a and b; see Response.Receptance.
+func superpose(lambda, zeta, a, b []float64, static float64, hz []float64) []complex128 {
 	rest := 0.0
 	if !math.IsNaN(static) {
 		rest = static
 		for i := range a {
-			rest -= a[i] * b[i] / r.Modes.lambda[i]
+			rest -= a[i] * b[i] / lambda[i]
 		}
 	}
 	h := make([]complex128, len(hz))
@@ -78,24 +90,46 @@ func (r *Response) Receptance(out, in Measure, static float64, hz []float64) ([]
 		w := 2 * math.Pi * f
 		sum := complex(rest, 0)
 		for i := range a {
-			w2 := r.Modes.lambda[i]
-			sum += complex(a[i]*b[i], 0) / complex(w2-w*w, 2*r.Zeta[i]*math.Sqrt(w2)*w)
+			w2 := lambda[i]
+			sum += complex(a[i]*b[i], 0) / complex(w2-w*w, 2*zeta[i]*math.Sqrt(w2)*w)
 		}
 		h[k] = sum
 	}
-	return h, nil
+	return h
 }
 
-// Grid returns frequencies for plotting: n logarithmic ones from lo to hi (Hz, 0 < lo < hi), and seven around every
-// natural frequency, so that no peak falls between.
+// Receptance is Response.Receptance of the modes of a pose, with one damping ratio each, at one point along one
+// direction for both displacement and force.
+func (m *PoseModes) Receptance(zeta []float64, at Point, along [3]float64, static float64, hz []float64) ([]complex128, error) {
+	if !usable(m.lambda, zeta) {
+		return nil, ErrResponse
+	}
+	a := make([]float64, len(m.Hz))
+	for i := range a {
+		d, err := m.Shape(i, at)
+		if err != nil {
+			return nil, err
+		}
+		a[i] = dot(along, [3]float64(d[:3]))
+	}
+	return superpose(m.lambda, zeta, a, a, static, hz), nil
+}
+
+// Grid is PeakGrid around the modes of a response.
 func (r *Response) Grid(lo, hi float64, n int) []float64 {
+	return PeakGrid(r.Modes.Hz, r.Zeta, lo, hi, n)
+}
+
+// PeakGrid returns frequencies for plotting: n logarithmic ones from lo to hi (Hz, 0 < lo < hi), and seven around every
+// natural frequency with its damping ratio, so that no peak falls between.
+func PeakGrid(natural, zeta []float64, lo, hi float64, n int) []float64 {
 	var hz []float64
 	for i := range n {
 		hz = append(hz, lo*math.Pow(hi/lo, float64(i)/float64(max(n-1, 1))))
 	}
-	for i, f := range r.Modes.Hz {
+	for i, f := range natural {
 		for _, d := range []float64{0, -2, -1, -0.5, 0.5, 1, 2} {
-			if x := f * (1 + d*r.Zeta[i]); x > lo && x < hi {
+			if x := f * (1 + d*zeta[i]); x > lo && x < hi {
 				hz = append(hz, x)
 			}
 		}

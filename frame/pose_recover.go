@@ -45,6 +45,38 @@ func (s *PoseState) Split(measure Measure) (*Split, error) {
 	return whole.Split(st, measure)
 }
 
+// RecoverAll is Recover for several states of one pose at once, which costs less.
+func (p *Pose) RecoverAll(states []*PoseState) []*State {
+	b := p.base
+	out := make([]*State, len(states))
+	g := sized(p.four.x, lanes*b.size())
+	p.four.x = g
+	for first := 0; first < len(states); first += lanes {
+		clear(g)
+		some := states[first:min(first+lanes, len(states))]
+		for lane, s := range some {
+			for i, f := range s.load.f {
+				g[lanes*i+lane] = f
+			}
+			for t, f := range s.net {
+				g[lanes*int(p.terms[t])+lane] += f
+			}
+		}
+		b.flexibilityFour(&p.solver, g, g)
+		for lane, s := range some {
+			x := make([]float64, b.size())
+			for i := range x {
+				x[i] = g[lanes*i+lane]
+			}
+			b.addMoves(x, s.move)
+			u := make([]float64, b.full)
+			b.expand(u, x)
+			out[first+lane] = &State{Case: s.load.c.ID, grid: b.grid, u: u, loads: s.load.loads}
+		}
+	}
+	return out
+}
+
 // System returns the whole model of the pose for the reference path, for what the fast path does not offer: Split, Gain,
 // Buckling.
 func (p *Pose) System() (*System, error) {

@@ -66,15 +66,67 @@ func (s *State) Stations(member string, n int) []Inner {
 	return out
 }
 
+// Cut holds the stress resultants of a member's cross-section, with the signs of Inner.
+type Cut struct {
+	At     float64 // m from the beginning of the member
+	N      float64 // N
+	Vy, Vz float64 // N
+	T      float64 // N m
+	My, Mz float64 // N m
+}
+
+// Cuts is Stations without places and displacements, at a fraction of the cost.
+func (s *State) Cuts(member string, n int) []Cut {
+	m, ok := s.members[member]
+	if !ok || n < 1 {
+		return nil
+	}
+	first, end := s.first[m], s.first[m+1]
+	out := make([]Cut, 0, int(end-first)*n+1)
+	at := 0.0
+	for i := first; i < end; i++ {
+		e, f, q := &s.elements[i], s.barForces(i), s.lineLoad(i)
+		last := n - 1
+		if i == end-1 {
+			last = n
+		}
+		for k := 0; k <= last; k++ {
+			c := cutAt(&f, q, float64(k)/float64(n)*e.l)
+			c.At += at
+			out = append(out, c)
+		}
+		at += e.l
+	}
+	return out
+}
+
+// lineLoad is the load along an element, local axes, N/m.
+func (s *State) lineLoad(i int32) (q [3]float64) {
+	if s.loads.bars != nil {
+		q = s.loads.bars[i].q
+	}
+	return q
+}
+
+// cutAt returns the stress resultants at x from the beginning of an element with end forces f under a line load.
+func cutAt(f *[12]float64, q [3]float64, x float64) Cut {
+	return Cut{
+		At: x,
+		N:  -f[0] - q[0]*x,
+		Vy: -f[1] - q[1]*x,
+		Vz: -f[2] - q[2]*x,
+		T:  -f[3],
+		My: -f[4] - f[2]*x - q[2]*x*x/2,
+		Mz: -f[5] + f[1]*x + q[1]*x*x/2,
+	}
+}
+
 // station returns the stress resultants at xi of an element.
 func (s *State) station(i int32, begin, xi float64) Inner {
 	e := &s.elements[i]
 	f := s.barForces(i)
-	var q [3]float64
-	if s.loads.bars != nil {
-		q = s.loads.bars[i].q
-	}
 	x := xi * e.l
+	c := cutAt(&f, s.lineLoad(i), x)
 	a := anchor{element: i, xi: xi}
 	s.formInElement(&a)
 	d := a.displacement(s.u)
@@ -82,14 +134,8 @@ func (s *State) station(i int32, begin, xi float64) Inner {
 	start := add(s.at[e.node[0]], e.arm[0])
 	place := add(start, scale(x, e.axes[0]))
 	return Inner{
-		At: begin + x,
-		N:  -f[0] - q[0]*x,
-		Vy: -f[1] - q[1]*x,
-		Vz: -f[2] - q[2]*x,
-		T:  -f[3],
-		My: -f[4] - f[2]*x - q[2]*x*x/2,
-		Mz: -f[5] + f[1]*x + q[1]*x*x/2,
-		X:  place[0], Y: place[1], Z: place[2],
+		At: begin + x, N: c.N, Vy: c.Vy, Vz: c.Vz, T: c.T, My: c.My, Mz: c.Mz,
+		X: place[0], Y: place[1], Z: place[2],
 		Ux: d[0] + own[0], Uy: d[1] + own[1], Uz: d[2] + own[2],
 	}
 }

@@ -28,7 +28,7 @@ type Options struct {
 const (
 	usualPerProblem = 3
 	usualTwoAxes    = 12
-	usualThreeAxes  = 5
+	usualThreeAxes  = 3
 	mostAlike       = 24 // machines judged with a structure that is known
 	mostSavings     = 2
 )

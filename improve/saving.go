@@ -28,7 +28,11 @@ func (s *situation) savings(opts Options) []proposal {
 		out = append(out, s.lighter()...)
 	}
 	slices.SortStableFunc(out, func(a, b proposal) int { return cmp.Compare(a.cost, b.cost) })
-	return out[:min(len(out), mostSavings)]
+	most := mostSavings
+	if len(s.m.Axes) > 2 {
+		most = 1
+	}
+	return out[:min(len(out), most)]
 }
 
 // cheaperMotor is the cheapest motor of the same kind for which every check of

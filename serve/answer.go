@@ -4,10 +4,12 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"io"
 	"io/fs"
 	"mime"
 	"net/http"
+	"runtime/debug"
 	"time"
 
 	"spanwright/decode"
@@ -106,7 +108,7 @@ type call func(r *http.Request) (any, error)
 // api wraps a call that only reads.
 func (s *Server) api(c call) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		result, err := c(r)
+		result, err := s.guarded(c, r)
 		switch {
 		case errors.Is(err, context.Canceled) && s.end.Err() == nil:
 			return // nobody is listening any more
@@ -116,6 +118,17 @@ func (s *Server) api(c call) http.Handler {
 			send(w, r, http.StatusOK, result)
 		}
 	})
+}
+
+// guarded turns a fault of the program into a refusal.
+func (s *Server) guarded(c call, r *http.Request) (result any, err error) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			s.warn(fmt.Errorf("fault: %v\n%s", fault, debug.Stack()))
+			err = &refusal{status: http.StatusInternalServerError, Code: "fault", Message: "the program failed over it; please report this with the design"}
+		}
+	}()
+	return c(r)
 }
 
 // change wraps a call that changes something: only the page can send its header.

@@ -3,6 +3,7 @@ package serve
 import (
 	"fmt"
 	"net/http"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
@@ -173,5 +174,35 @@ func TestOnceAddressOpensOnce(t *testing.T) {
 	}
 	if address == b.Address() || strings.Contains(address, b.token) {
 		t.Error("the address for the browser holds the secret")
+	}
+}
+
+// TestFaultIsAnswered: a fault in one call is said, and the server goes on.
+func TestFaultIsAnswered(t *testing.T) {
+	b := serving(t, draftText(t))
+	w := httptest.NewRecorder()
+	b.api(func(*http.Request) (any, error) { panic("out of range") }).ServeHTTP(w, httptest.NewRequest("GET", "/", nil))
+	if w.Code != http.StatusInternalServerError || !strings.Contains(w.Body.String(), `"code":"fault"`) || strings.Contains(w.Body.String(), "out of range") {
+		t.Errorf("%d %s", w.Code, w.Body)
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if len(b.warnings) != 1 || !strings.Contains(b.warnings[0].Error(), "out of range") {
+		t.Errorf("warnings %v", b.warnings)
+	}
+}
+
+func TestListenersAreBounded(t *testing.T) {
+	h := newHub()
+	var last *listener
+	for range mostListeners {
+		last = h.join("a.yaml")
+	}
+	if last == nil || h.join("a.yaml") != nil {
+		t.Error("the bound is not where it should be")
+	}
+	h.leave(last)
+	if h.join("b.yaml") == nil {
+		t.Error("a place that was left is not given away again")
 	}
 }

@@ -38,10 +38,17 @@ type note struct {
 
 func newHub() *hub { return &hub{listeners: map[*listener]bool{}} }
 
+// mostListeners is how many windows may listen at once.
+const mostListeners = 1000
+
+// join begins to listen; it returns nil where too many do.
 func (h *hub) join(file string) *listener {
 	l := &listener{file: file, wake: make(chan struct{}, 1), news: map[string]note{}}
 	h.mu.Lock()
 	defer h.mu.Unlock()
+	if len(h.listeners) >= mostListeners {
+		return nil
+	}
 	h.listeners[l] = true
 	return l
 }
@@ -118,6 +125,8 @@ func judgedNews(j *judging.Judgement) judgement {
 
 func (h *hub) job(j jobs.Job) { h.tell(j.File, "job "+j.ID, "job", j) }
 
+var errMany = &refusal{status: http.StatusServiceUnavailable, Code: "busy", Message: "too many windows listen"}
+
 // heartbeat shows both sides that the connection lives.
 const heartbeat = 15 * time.Second
 
@@ -131,6 +140,10 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 	}
 	file := d.State().File
 	l := s.hub.join(file)
+	if l == nil {
+		refuse(w, r, errMany)
+		return
+	}
 	defer s.hub.leave(l)
 	now := d.State() // a window that comes back learns what it missed
 	now.Text = ""

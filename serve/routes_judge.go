@@ -61,7 +61,6 @@ func (s *Server) judgement(r *http.Request) (any, error) {
 	}
 	if found.Fault != nil {
 		out.Fault = "the program failed over this text; please report it with the file"
-		s.warn(found.Fault)
 	}
 	if good := s.judge.Good(state.File); good != nil {
 		out.Last = &lastJudged{good.Version, good.Took.Milliseconds(), view.OfJudgement(good.Assessment)}

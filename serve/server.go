@@ -178,6 +178,9 @@ func (s *Server) changed(state document.State, text bool) {
 // judged tells windows of a judgement.
 func (s *Server) judged(j *judging.Judgement) {
 	s.hub.judged(j)
+	if j.Fault != nil {
+		s.warn(j.Fault)
+	}
 	if s.end.Err() == nil && j.Project != nil && j.Project.Design != nil {
 		if d, err := s.folder.Document(j.File); err == nil {
 			d.Follow(j.Project.Design.Parts)

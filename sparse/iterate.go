@@ -71,7 +71,7 @@ func (ws *Workspace) iterate(op laneOperator, n, limit int, tolerance float64) e
 			}
 		}
 		full := ws.used+ws.block+lanesMany > ws.room
-		if !ws.exhausted && !full && (ws.used < 2*n+lanesMany || ws.used < checked+max(interval, checked/8)) {
+		if !ws.exhausted && !full && (ws.used < 3*n+lanesMany || ws.used < checked+max(interval, checked/8)) {
 			continue
 		}
 		checked = ws.used

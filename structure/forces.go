@@ -54,86 +54,138 @@ type Stressed struct {
 // Forces solves weight, payload and the acceleration of every axis at each pose
 // and adds them up for each combination.
 func (s *Study) Forces(poses [][]float64, combos []Combination) (*Forces, error) {
-	parts, err := recall(s, question{what: "forces", loaded: true}, poses, (*poseForces).size, func(w *worker, i int) (*poseForces, error) { return w.forces(poses[i]) })
+	return s.forces(poses, combos, true)
+}
+
+// JointForces is Forces without the stresses of the members.
+func (s *Study) JointForces(poses [][]float64, combos []Combination) (*Forces, error) {
+	return s.forces(poses, combos, false)
+}
+
+func (s *Study) forces(poses [][]float64, combos []Combination, stress bool) (*Forces, error) {
+	about := question{what: "forces", loaded: true}
+	if !stress {
+		about.what = "joint forces"
+	}
+	parts, err := recall(s, about, poses, (*poseForces).size, func(w *worker, i int) (*poseForces, error) { return w.forces(poses[i], stress) })
 	if err != nil {
 		return nil, fmt.Errorf("forces at %w", err)
 	}
-	out := &Forces{Poses: poses, Combos: combos, Joints: map[string][]Force{}, Ends: make([][2][]Force, len(s.m.Members)), Stress: make([]Stressed, len(s.m.Members))}
-	for i, p := range parts {
-		for c, combo := range combos {
-			out.add(s.m, p, i, c, combo)
-		}
-	}
+	out := &Forces{Poses: poses, Combos: combos, Ends: make([][2][]Force, len(s.m.Members)), Stress: make([]Stressed, len(s.m.Members))}
+	out.add(s.m, parts)
 	return out, nil
 }
 
 // poseForces are the forces of the unit cases at one pose: weight, payload, each axis.
 type poseForces struct {
-	joints map[string][]Six
-	order  []string
+	ids    []string
+	joints [][]Six // of each id, its cases
 	ends   [][2][]Six
-	inner  [][][]frame.Inner // member, case, station
+	at     [][]float64 // of each member, its stations; none if no stresses are wanted
+	cuts   [][]Six     // of each member, the cases of each station
 }
 
 // size is about the memory that they take, bytes.
 func (p *poseForces) size() int64 {
-	const six, inner = 48, 64
-	n := int64(0)
+	const six, slice = 48, 24
+	n := 2 * slice * int64(len(p.joints))
 	for _, f := range p.joints {
-		n += six*int64(len(f)) + 80
+		n += six * int64(len(f))
 	}
 	for i, e := range p.ends {
-		n += 2*six*int64(len(e[0])) + 48
-		for _, s := range p.inner[i] {
-			n += inner * int64(len(s))
+		n += 2*six*int64(len(e[0])) + 4*slice
+		if p.cuts != nil {
+			n += six*int64(len(p.cuts[i])) + 8*int64(len(p.at[i]))
 		}
 	}
 	return n
 }
 
-func (w *worker) forces(q []float64) (*poseForces, error) {
+// forces solves all cases at a pose.
+func (w *worker) forces(q []float64, stress bool) (*poseForces, error) {
 	if err := w.set(q, true); err != nil {
 		return nil, err
 	}
-	m := w.s.m
-	p := &poseForces{joints: map[string][]Six{}, ends: make([][2][]Six, len(m.Members)), inner: make([][][]frame.Inner, len(m.Members))}
 	cases := append([]*frame.Prepared{w.s.dead, w.s.payload}, w.s.accel...)
+	for len(w.states) < len(cases) {
+		w.states = append(w.states, nil)
+	}
 	var err error
-	for _, load := range cases {
-		if w.state, err = w.pose.Static(load, w.state); err != nil {
+	for i, load := range cases {
+		if w.states[i], err = w.pose.Static(load, w.states[i]); err != nil {
 			return nil, err
 		}
-		state := w.state.Recover()
-		put := func(id string, f [6]float64) {
-			if _, ok := p.joints[id]; !ok {
-				p.order = append(p.order, id)
-			}
-			p.joints[id] = append(p.joints[id], f)
-		}
-		for i, t := range w.ties {
-			put(t.ID, w.state.TieForces(i))
-		}
-		for _, c := range m.Connections {
-			f, _ := state.JointForces(c.ID)
-			put(c.ID, f)
-		}
-		for _, f := range m.Feet {
-			id := "foot " + m.Nodes[f.Node].ID
-			force, _ := state.JointForces(id)
-			put(id, force)
-		}
-		for i, mem := range m.Members {
-			from, to, _ := state.MemberForces(mem.ID)
-			p.ends[i][0] = append(p.ends[i][0], from)
-			p.ends[i][1] = append(p.ends[i][1], to)
-			p.inner[i] = append(p.inner[i], state.Stations(mem.ID, 1))
-		}
+	}
+	states := w.pose.RecoverAll(w.states[:len(cases)])
+	p := &poseForces{}
+	w.takeJoints(p, states)
+	w.takeEnds(p, states)
+	if stress {
+		w.takeCuts(p, states)
 	}
 	return p, nil
 }
 
+// takeJoints reads ties, connections and feet.
+func (w *worker) takeJoints(p *poseForces, states []*frame.State) {
+	m := w.s.m
+	put := func(id string, force func(i int) [6]float64) {
+		six := make([]Six, len(states))
+		for i := range six {
+			six[i] = force(i)
+		}
+		p.ids, p.joints = append(p.ids, id), append(p.joints, six)
+	}
+	for k, t := range w.ties {
+		put(t.ID, func(i int) [6]float64 { return w.states[i].TieForces(k) })
+	}
+	held := func(id string) {
+		put(id, func(i int) [6]float64 {
+			f, _ := states[i].JointForces(id)
+			return f
+		})
+	}
+	for _, c := range m.Connections {
+		held(c.ID)
+	}
+	for _, f := range m.Feet {
+		held("foot " + m.Nodes[f.Node].ID)
+	}
+}
+
+// takeEnds reads the ends of the members.
+func (w *worker) takeEnds(p *poseForces, states []*frame.State) {
+	members := w.s.m.Members
+	p.ends = make([][2][]Six, len(members))
+	for k, mem := range members {
+		both := make([]Six, 2*len(states))
+		p.ends[k] = [2][]Six{both[:len(states)], both[len(states):]}
+		for i, state := range states {
+			p.ends[k][0][i], p.ends[k][1][i], _ = state.MemberForces(mem.ID)
+		}
+	}
+}
+
+// takeCuts reads the members at the ends of their elements.
+func (w *worker) takeCuts(p *poseForces, states []*frame.State) {
+	members := w.s.m.Members
+	p.at, p.cuts = make([][]float64, len(members)), make([][]Six, len(members))
+	for k, mem := range members {
+		for i, state := range states {
+			cuts := state.Cuts(mem.ID, 1)
+			if i == 0 {
+				p.at[k], p.cuts[k] = make([]float64, len(cuts)), make([]Six, len(cuts)*len(states))
+			}
+			for n, c := range cuts {
+				p.at[k][n] = c.At
+				p.cuts[k][n*len(states)+i] = Six{c.N, c.Vy, c.Vz, c.T, c.My, c.Mz}
+			}
+		}
+	}
+}
+
 // bounds adds weight, payload (on or off) and accelerations of any sign.
-func bounds(cases []Six, combo Combination) Bounds6 {
+func bounds(cases []Six, combo *Combination) Bounds6 {
 	var b Bounds6
 	for i := range b.Min {
 		low, high := cases[0][i], cases[0][i]
@@ -148,15 +200,39 @@ func bounds(cases []Six, combo Combination) Bounds6 {
 	return b
 }
 
-func (f *Forces) add(m *machine.Machine, p *poseForces, pose, c int, combo Combination) {
-	for _, id := range p.order {
-		f.Joints[id] = append(f.Joints[id], Force{pose, c, bounds(p.joints[id], combo)})
-	}
-	for i := range p.ends {
-		for e := range p.ends[i] {
-			f.Ends[i][e] = append(f.Ends[i][e], Force{pose, c, bounds(p.ends[i][e], combo)})
+// add adds up every combination at every pose.
+func (f *Forces) add(m *machine.Machine, parts []*poseForces) {
+	n := len(parts) * len(f.Combos)
+	all := func(of func(p *poseForces) []Six) []Force {
+		out := make([]Force, 0, n)
+		for i, p := range parts {
+			for c := range f.Combos {
+				out = append(out, Force{i, c, bounds(of(p), &f.Combos[c])})
+			}
 		}
-		f.stress(m.Members[i], i, p.inner[i], pose, c, combo)
+		return out
+	}
+	f.Joints = map[string][]Force{}
+	if n == 0 {
+		return
+	}
+	for k, id := range parts[0].ids { // the ties of a machine are the same at every pose
+		f.Joints[id] = all(func(p *poseForces) []Six { return p.joints[k] })
+	}
+	for i := range f.Ends {
+		for e := range f.Ends[i] {
+			f.Ends[i][e] = all(func(p *poseForces) []Six { return p.ends[i][e] })
+		}
+	}
+	if parts[0].cuts == nil {
+		return
+	}
+	for i, p := range parts {
+		for c := range f.Combos {
+			for k := range f.Stress {
+				f.stress(&m.Members[k], k, p, i, c)
+			}
+		}
 	}
 }
 
@@ -165,25 +241,21 @@ func (f *Forces) add(m *machine.Machine, p *poseForces, pose, c int, combo Combi
 //
 // Source: elementary beam theory; the corner of a box sees all three at once,
 // rounded outlines less.
-func (f *Forces) stress(mem machine.Member, i int, cases [][]frame.Inner, pose, c int, combo Combination) {
-	sec := mem.Section
-	for k := range cases[0] {
-		six := make([]Six, len(cases))
-		for n := range cases {
-			in := cases[n][k]
-			six[n] = Six{in.N, in.Vy, in.Vz, in.T, in.My, in.Mz}
-		}
-		b := bounds(six, combo)
+func (f *Forces) stress(mem *machine.Member, i int, p *poseForces, pose, c int) {
+	sec, s := &mem.Section, &f.Stress[i]
+	cases := len(p.ends[i][0])
+	for k, at := range p.at[i] {
+		b := bounds(p.cuts[i][k*cases:(k+1)*cases], &f.Combos[c])
 		sigma := b.Largest(0)/sec.Area + b.Largest(4)/sec.Wy + b.Largest(5)/sec.Wz
 		tau := b.Largest(1)/sec.Asy + b.Largest(2)/sec.Asz
 		if sec.Wt > 0 {
 			tau += b.Largest(3) / sec.Wt
 		}
-		mises := math.Sqrt(sigma*sigma + 3*tau*tau)
-		s := &f.Stress[i]
 		s.N = math.Max(s.N, -b.Min[0])
-		if mises > s.Mises {
-			*s = Stressed{Sigma: sigma, Tau: tau, Mises: mises, At: cases[0][k].At, Pose: pose, Combo: c, N: s.N}
+		if square := sigma*sigma + 3*tau*tau; square > s.Mises*s.Mises {
+			if mises := math.Sqrt(square); mises > s.Mises {
+				*s = Stressed{Sigma: sigma, Tau: tau, Mises: mises, At: at, Pose: pose, Combo: c, N: s.N}
+			}
 		}
 	}
 }

@@ -2,6 +2,8 @@ package structure
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 	"sync"
 )
 
@@ -61,6 +63,7 @@ func recall[A any](s *Study, about question, poses [][]float64, bytes func(A) in
 	out := make([]A, len(poses))
 	first, same := make(map[string]int, len(poses)), make([]int, len(poses))
 	var open []int
+	marks := make([]string, len(poses))
 	for i, q := range poses {
 		at, err := s.at(q)
 		if err != nil {
@@ -70,7 +73,7 @@ func recall[A any](s *Study, about question, poses [][]float64, bytes func(A) in
 		if same[i] = k; seen {
 			continue
 		}
-		first[at.mark], same[i] = i, i
+		first[at.mark], same[i], marks[i] = i, i, at.mark
 		about.pose = at.mark
 		if a, ok := s.memory.get(about); ok {
 			out[i] = a.(A)
@@ -78,14 +81,15 @@ func recall[A any](s *Study, about question, poses [][]float64, bytes func(A) in
 		}
 		open = append(open, i)
 	}
+	// Poses that share the ties of leading axes follow one another, see frame.Pose.Set.
+	slices.SortStableFunc(open, func(a, b int) int { return strings.Compare(marks[a], marks[b]) })
 	errs := make([]error, len(open))
 	s.spread(len(open), len(poses), func(w *worker, k int) { out[open[k]], errs[k] = find(w, open[k]) })
 	for k, i := range open {
 		if errs[k] != nil {
 			return nil, fmt.Errorf("pose %v: %w", poses[i], errs[k])
 		}
-		at, _ := s.at(poses[i])
-		about.pose = at.mark
+		about.pose = marks[i]
 		s.memory.put(about, out[i], bytes(out[i]))
 	}
 	for i, k := range same {

@@ -27,37 +27,36 @@ const receptanceModes = 10
 func (s *Study) Receptances(q []float64, damping float64, points int) ([]Receptance, error) {
 	about := question{what: fmt.Sprint("receptance, damping ", damping), number: points, loaded: true}
 	size := func(r []Receptance) int64 { return 32 * int64(len(r)) }
-	found, err := recall(s, about, [][]float64{q}, size, func(*worker, int) ([]Receptance, error) { return s.receptances(q, damping, points) })
+	found, err := recall(s, about, [][]float64{q}, size, func(w *worker, _ int) ([]Receptance, error) { return w.receptances(q, damping, points) })
 	if err != nil {
 		return nil, err
 	}
 	return found[0], nil
 }
 
-func (s *Study) receptances(q []float64, damping float64, points int) ([]Receptance, error) {
-	system, err := s.Reference(q, true)
+func (w *worker) receptances(q []float64, damping float64, points int) ([]Receptance, error) {
+	if err := w.set(q, true); err != nil {
+		return nil, err
+	}
+	var still Response
+	err := w.pushes(&still)
 	if err != nil {
 		return nil, err
 	}
-	modes, err := system.Modes(receptanceModes)
-	if err != nil {
+	if w.modes, err = w.pose.ModesOnce(min(receptanceModes, w.s.base.Freedoms()), w.modes); err != nil {
 		return nil, err
 	}
+	modes := w.modes
 	zeta := make([]float64, len(modes.Hz))
 	for i := range zeta {
 		zeta[i] = damping
 	}
-	response := frame.Response{Modes: modes, Zeta: zeta}
-	hz := response.Grid(modes.Hz[0]/2, modes.Hz[len(modes.Hz)-1], points)
+	hz := frame.PeakGrid(modes.Hz, zeta, modes.Hz[0]/2, modes.Hz[len(modes.Hz)-1], points)
 	out := make([]Receptance, len(hz))
-	still, err := s.Map([][]float64{q}, 0)
-	if err != nil {
-		return nil, err
-	}
 	for d := range 3 {
-		along := frame.Direction(s.toolPoint(), d)
-		static := array(still[0].Unit[d])[d]
-		h, err := response.Receptance(along, along, static, hz)
+		var along [3]float64
+		along[d] = 1
+		h, err := modes.Receptance(zeta, w.s.toolPoint(), along, array(still.Unit[d])[d], hz)
 		if err != nil {
 			return nil, err
 		}

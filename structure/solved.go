@@ -2,6 +2,7 @@ package structure
 
 import (
 	"fmt"
+	"sync"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
@@ -71,6 +72,7 @@ type solved struct {
 	tool                  frame.Point
 
 	memory memory
+	idle   sync.Pool // of *worker, to be used again
 }
 
 func solve(f *form) (*solved, error) {

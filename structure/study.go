@@ -65,10 +65,20 @@ type worker struct {
 	state *frame.PoseState
 	modes *frame.PoseModes
 	ties  []frame.Tie
-	many  bool // poses enough that a common basis for their modes pays
+
+	states []*frame.PoseState // of several cases
+	many   bool               // poses enough that a common basis for their modes pays
 }
 
-func (s *Study) worker() *worker { return &worker{s: s, pose: s.base.NewPose()} }
+// worker returns an idle worker or a new one; what it was used for makes no difference.
+func (s *Study) worker() *worker {
+	w, ok := s.idle.Get().(*worker)
+	if !ok {
+		w = &worker{pose: s.base.NewPose()}
+	}
+	w.s = s
+	return w
+}
 
 // set brings the worker to a pose, with the payload on or off.
 func (w *worker) set(q []float64, loaded bool) error {
@@ -214,6 +224,8 @@ func (s *Study) spread(n, asked int, job func(w *worker, i int)) {
 			for i := k * n / workers; i < (k+1)*n/workers; i++ {
 				job(w, i)
 			}
+			w.s = nil
+			s.idle.Put(w)
 		})
 	}
 	wait.Wait()

@@ -74,17 +74,16 @@ describe("the crate portal for everybody", () => {
   for (const scheme of ["light", "dark"] as const)
     test(`axe finds nothing serious on any bench, ${scheme}`, async () => {
       await page.emulateMedia({ colorScheme: scheme });
-      await page.addScriptTag({ content: "" }).catch(() => undefined);
       for (const name of ["Pose", "Work space", "Modes", "Cycle", "Split", "Variants", "Remedies"]) {
         await page.getByRole("tab", { name, exact: true }).click();
         await page.waitForTimeout(400);
-        expect(await serious(page), name).toEqual([]);
+        expect((await serious(page)).join("\n"), name).toBe("");
       }
       await page.getByRole("tab", { name: "Text", exact: true }).click();
       await page.waitForTimeout(400);
-      expect(await serious(page), "Text").toEqual([]);
+      expect((await serious(page)).join("\n"), "Text").toBe("");
       await page.getByRole("tab", { name: "Outline" }).click();
-    });
+    }, 180_000);
 
   test("with reduced motion a mode is two still pictures", async () => {
     await page.emulateMedia({ reducedMotion: "reduce" });

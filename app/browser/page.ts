@@ -59,5 +59,5 @@ export async function typeAt(page: Page, holds: string, type: (page: Page) => Pr
 
 /** quiet expects that nothing went wrong in a window. */
 export function quiet(errors: string[]): void {
-  expect(errors).toEqual([]);
+  expect(errors.join("\n")).toBe("");
 }

@@ -43,7 +43,7 @@ describe("the panes of the seedling gantry", () => {
 
   test("a part chosen in the list of parts lights its lines in the ledger", async () => {
     await page.getByRole("button", { name: "parts", exact: true }).click();
-    const parts = page.locator(".part-list, [role=listbox]").first();
+    const parts = page.locator(".part-list");
     await parts.waitFor();
     await parts.getByText(/foot/i).first().click();
     await page.locator(".line.lit").first().waitFor({ state: "attached" });
@@ -76,7 +76,7 @@ describe("the panes of the seedling gantry", () => {
     const swing = page.getByRole("button", { name: "Swing" });
     if (await swing.isVisible()) await swing.click();
     await expect.poll(() => drawn(page)).toBeGreaterThan(before + 5);
-    await page.getByRole("button", { name: "Stop" }).click();
+    await page.getByRole("button", { name: "Stop", exact: true }).click();
     await page.waitForTimeout(300);
     const after = await drawn(page);
     await page.waitForTimeout(500);
@@ -87,10 +87,10 @@ describe("the panes of the seedling gantry", () => {
     await bench("Cycle");
     const head = page.getByRole("slider", { name: /time in the cycle/ });
     await head.waitFor();
-    await page.getByRole("button", { name: "Play" }).click();
+    await page.getByRole("button", { name: "Play", exact: true }).click();
     const start = Number(await head.inputValue());
     await expect.poll(async () => Number(await head.inputValue())).toBeGreaterThan(start);
-    await page.getByRole("button", { name: "Stop" }).click();
+    await page.getByRole("button", { name: "Stop", exact: true }).click();
     await page.locator(".charts canvas").first().waitFor();
   });
 
@@ -131,14 +131,14 @@ describe("the panes of the seedling gantry", () => {
   test("remedies are looked for, one is tried and kept", async () => {
     await bench("Remedies");
     await page.locator(".remedies-head button").first().click();
-    await page.locator(".remedy").first().waitFor({ timeout: 60_000 });
+    await page.locator(".remedy").first().waitFor({ timeout: 120_000 });
     const tools = page.locator(".remedy-tools").first();
     await tools.getByRole("button").first().click();
     await page.locator(".remedy-trial").first().waitFor({ timeout: 20_000 });
     await tools.getByRole("button").nth(1).click();
     await expect.poll(() => page.locator(".design-file").textContent()).toContain("not saved");
     await page.getByRole("button", { name: "Undo" }).click();
-  });
+  }, 180_000);
 
   test("nothing went wrong meanwhile", () => quiet(seen.errors));
 });

@@ -28,9 +28,10 @@ func (a *app) openCommand() *cobra.Command {
 		Short: "opens a design in the browser: edit it and see what follows",
 		Example: `  spanwright open gantry.yaml
   spanwright open honey --no-browser`,
-		Long: `Serves the page on this computer alone until Ctrl-C and prints its address, which
-holds a secret: who has it can read and change the designs of the folder. FILE
-may be a design, one that is not there yet, or a folder with designs.`,
+		Long: `Serves the page on this computer alone until Ctrl-C and prints its address. The
+address holds a secret: who has it can read and change the designs of the
+folder. FILE may be a design, one that is not there yet, or a folder.
+docs/how-to/open-page.md says more.`,
 		Args: takes(1, 1), ValidArgsFunction: completeFiles("yaml", "yml"), DisableFlagsInUseLine: true,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o, err := openOptions(args[0])

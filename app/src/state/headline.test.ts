@@ -48,8 +48,11 @@ describe("the main numbers", () => {
   it("stand beside the limit of the check that they come from", () => {
     expect(figure(0.0003, "tipping")).toMatchObject({ text: "3.70", target: "≥ 1" });
   });
-  it("say that they are unknown rather than nothing", () => {
-    expect(figure(null, "sag_variation_m").text).toBe("unknown");
+  it("are unknown only where a check says so, and claim no limit where none applies", () => {
+    expect(figure(null, "sag_variation_m")).toMatchObject({ text: "–", target: "" });
+    const j = judged(null);
+    j.checks.push({ ...check("tool.sag.variation", 0, "at most 1.5 mm"), value: null, verdict: "unknown" });
+    expect(figures(j).find((f) => f.key === "sag_variation_m")?.text).toBe("unknown");
   });
   it.each([
     [0.0003, 0.0005, { text: "−0.20 mm", sense: "better" }],

@@ -17,6 +17,8 @@ export interface Figure {
   /** how many units make one SI unit */
   scale: number;
   decimals: number;
+  /** decimals of a change, where more mean something */
+  finer?: number;
   better: "less" | "more";
   /** what is asked for, in words */
   target: string;
@@ -34,6 +36,7 @@ interface Kind {
   unit: string;
   scale: number;
   decimals: number;
+  finer?: number;
   better: "less" | "more";
 }
 
@@ -45,7 +48,7 @@ const kinds: Kind[] = [
   { key: "first_frequency_hz", title: "First mode", judgedBy: "tool.frequency", ...s, unit: "Hz", better: "more" },
   { key: "settle_time_s", title: "Settles in", judgedBy: "tool.settle", ...s },
   { key: "tipping", title: "Tipping", judgedBy: "stand.tipping", ...s, unit: "", better: "more" },
-  { key: "mass_kg", title: "Mass", judgedBy: "", ...s, unit: "kg", decimals: 1 },
+  { key: "mass_kg", title: "Mass", judgedBy: "", ...s, unit: "kg", decimals: 0, finer: 1 },
   { key: "cost", title: "Parts cost", judgedBy: "", ...s, unit: "", decimals: 0 },
 ];
 
@@ -57,7 +60,7 @@ export function figures(j: Judged): Figure[] {
     return {
       ...k,
       value,
-      text: value === null ? "unknown" : shown(value, k),
+      text: value === null ? (check?.verdict === "unknown" ? "unknown" : "–") : shown(value, k),
       target: (check?.shown.limit ?? "").replace(/^at most /, "≤ ").replace(/^at least /, "≥ "),
       ...(check && { check }),
     };
@@ -69,6 +72,7 @@ export function figures(j: Judged): Figure[] {
 function judging(all: Check[], prefix: string, value: number | null): Check | undefined {
   if (prefix === "") return undefined;
   const list = all.filter((c) => c.id === prefix || c.id.startsWith(`${prefix}.`));
+  if (value === null) return list.find((c) => c.verdict === "unknown");
   return list.find((c) => c.value === value) ?? list.find((c) => c.id === prefix);
 }
 
@@ -89,7 +93,7 @@ export interface Change {
 export function changeOf(now: Figure, then: number | null | undefined): Change | null {
   if (now.value === null || then === null || then === undefined) return null;
   const by = now.value - then;
-  const text = shown(Math.abs(by), now);
+  const text = shown(Math.abs(by), { ...now, decimals: now.finer ?? now.decimals });
   if (Number.parseFloat(text.replaceAll("\u2009", "")) === 0) return null;
   const better = by < 0 === (now.better === "less");
   return { text: `${by < 0 ? "−" : "+"}${text}`, sense: better ? "better" : "worse" };

@@ -65,7 +65,7 @@ function Conflicting() {
         <>
           <Button onClick={() => settle(c.theirs.text)}>Take theirs</Button>
           <Button onClick={() => settle(c.mine)}>Take mine</Button>
-          <Button main onClick={() => settle(c.merged)}>
+          <Button main autofocus onClick={() => settle(c.merged)}>
             Join both, mine where they clash
           </Button>
         </>

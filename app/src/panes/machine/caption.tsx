@@ -14,7 +14,9 @@ export function Caption({ scene }: { scene: Scene }) {
   return (
     <div class="caption">
       {(solid || !b) && (
-        <p class="caption-part">{solid ? words(solid, more) : "Point at a part, or press L for the list of parts."}</p>
+        <p class="caption-part">
+          {solid ? words(solid, more) : "Point at a part, or choose one from the list of parts."}
+        </p>
       )}
       {b && <p class="caption-scale">{b.note}; broken lines: at rest</p>}
       {ghost.value && !plain.value && <p class="caption-scale">broken blue lines: the variant drawn over</p>}

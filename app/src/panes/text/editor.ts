@@ -133,7 +133,17 @@ export function makeEditor(parent: HTMLElement, root: ShadowRoot): Editor {
       effects: [pointAt.of(place.whole), EditorView.scrollIntoView(place.whole.from, { y: "center" })],
     });
   };
-  return { follow: [takeText, takeMarks, takeSelection], close: () => view.destroy() };
+  const grown = new ResizeObserver(() => {
+    if (view.hasFocus) view.dispatch({ effects: EditorView.scrollIntoView(view.state.selection.main.head) });
+  });
+  grown.observe(parent);
+  return {
+    follow: [takeText, takeMarks, takeSelection],
+    close: () => {
+      grown.disconnect();
+      view.destroy();
+    },
+  };
 }
 
 // A key that begins something and is then answered.

@@ -6,7 +6,13 @@ import { select } from "../../state/selection";
 /** MistakeList stands below the text: what is wrong and where, one line each. */
 export function MistakeList() {
   const list = diagnostics.value;
-  if (list.length === 0) return null;
+  if (list.length === 0) {
+    return (
+      <div class="text-mistakes">
+        <p class="quiet">No mistake in the text. Ctrl Space: what may stand here.</p>
+      </div>
+    );
+  }
   const go = (line: number, column: number, path?: string) => {
     const here = places.peek();
     const at = path || here.at(offset(here.text, line, column));

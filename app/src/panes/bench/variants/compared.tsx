@@ -18,7 +18,8 @@ export function Compared({ comparison: c }: { comparison: Comparison }) {
         <Chip id="checks" words={`${differ.length} checks differ`} />
         <Chip id="text" words={c.text_diff ? "the text differs" : "the text is the same"} />
       </div>
-      {tab.value === "numbers" && (
+      {tab.value === "numbers" && numbers.length === 0 && <p class="notice">Every number reads the same.</p>}
+      {tab.value === "numbers" && numbers.length > 0 && (
         <div class="scroll">
           <table class="plain">
             <thead>

@@ -14,24 +14,29 @@ interface Props {
   fine: FineMap | null;
 }
 
-const room = { left: 46, right: 8, top: 6, bottom: 32 };
+/** room around the map for its rulers, px at the usual size of type. */
+const around = { left: 46, right: 8, top: 6, bottom: 32 };
 
 /** Chart is the plane, coloured and fitted to the room there is; arrow keys walk over it, Enter or a click goes there. */
 export function Chart({ map, plane, of, name, fine }: Props) {
   const frame = useRef<HTMLDivElement>(null);
-  const [size, setSize] = useState({ width: 480, height: 160 });
+  const [size, setSize] = useState({ width: 480, height: 160, type: 1 });
   const [at, setAt] = useState<number | null>(null);
   useEffect(() => {
     const watch = new ResizeObserver(() => {
       const f = frame.current;
-      if (f) setSize({ width: Math.max(240, f.clientWidth), height: Math.max(110, f.clientHeight) });
+      if (!f) return;
+      const type = Number.parseFloat(getComputedStyle(f).fontSize) / 13.5 || 1;
+      setSize({ width: Math.max(240, f.clientWidth), height: Math.max(110, f.clientHeight), type });
     });
     if (frame.current) watch.observe(frame.current);
     return () => watch.disconnect();
   }, []);
   const [wide, high] = [map.travel[plane.across] ?? 1, map.travel[plane.up] ?? 1];
+  const type = size.type;
+  const room = { left: around.left * type, right: around.right, top: around.top, bottom: around.bottom * type };
   const w = Math.max(60, size.width - room.left - room.right);
-  const h = Math.max(40, Math.min(size.height - room.top - room.bottom, 1.2 * w));
+  const h = Math.max(40, Math.min(size.height - room.top - room.bottom, 0.55 * w));
   const x = (v: number) => room.left + (wide > 0 ? (v / wide) * w : 0);
   const y = (v: number) => room.top + h - (high > 0 ? (v / high) * h : 0);
   const list = cells(map, plane);
@@ -65,10 +70,10 @@ export function Chart({ map, plane, of, name, fine }: Props) {
           {fine ? (
             <Finer fine={fine} of={of} x={x} y={y} />
           ) : (
-            <Coarse map={map} plane={plane} of={of} list={list} x={x} y={y} worst={worst} />
+            <Coarse map={map} plane={plane} of={of} list={list} x={x} y={y} worst={worst} type={type} />
           )}
           <path class="map-frame" d={`M${x(0)} ${y(0)}h${w}v${-h}h${-w}z`} />
-          <Ruler map={map} plane={plane} x={x} y={y} />
+          <Ruler map={map} plane={plane} x={x} y={y} type={type} />
           <Here at={posed.value} plane={plane} x={x} y={y} />
           {current && (
             <circle
@@ -107,9 +112,10 @@ interface CoarseProps {
   x: To;
   y: To;
   worst: number;
+  type: number;
 }
 
-function Coarse({ map, plane, of, list, x, y, worst }: CoarseProps) {
+function Coarse({ map, plane, of, list, x, y, worst, type }: CoarseProps) {
   const bx = bands(map.counts[plane.across] ?? 1, map.travel[plane.across] ?? 0);
   const by = bands(map.counts[plane.up] ?? 1, map.travel[plane.up] ?? 0);
   return (
@@ -118,7 +124,7 @@ function Coarse({ map, plane, of, list, x, y, worst }: CoarseProps) {
         const s = part(amount(c.point, of), map.least[of], map.greatest[of]);
         const [left, right] = [x(bx[c.column]!), x(bx[c.column + 1]!)];
         const [bottom, top] = [y(by[c.row]!), y(by[c.row + 1]!)];
-        const fits = right - left > 64 && bottom - top > 15;
+        const fits = right - left > 64 * type && bottom - top > 15 * type;
         return (
           <g key={c.index}>
             <rect x={left} y={top} width={right - left} height={bottom - top} fill={ramp(s, scheme.value)} />
@@ -184,27 +190,27 @@ function spaced(marks: number[], to: To, apart: number): number[] {
   return out;
 }
 
-function Ruler({ map, plane, x, y }: PlaceProps) {
+function Ruler({ map, plane, x, y, type }: PlaceProps & { type: number }) {
   const marks = (axis: number) => {
     const [n, travel] = [map.counts[axis] ?? 1, map.travel[axis] ?? 0];
     return Array.from({ length: n }, (_, k) => (n > 1 ? (travel * k) / (n - 1) : 0));
   };
   return (
     <g class="map-ruler">
-      {spaced(marks(plane.across), x, 38).map((v, i, all) => (
-        <text key={v} x={x(v)} y={y(0) + 14} text-anchor={i > 0 && i === all.length - 1 ? "end" : "middle"}>
+      {spaced(marks(plane.across), x, 38 * type).map((v, i, all) => (
+        <text key={v} x={x(v)} y={y(0) + 14 * type} text-anchor={i > 0 && i === all.length - 1 ? "end" : "middle"}>
           {Math.round(v * 1000)}
         </text>
       ))}
-      {spaced(marks(plane.up), y, 13).map((v) => (
+      {spaced(marks(plane.up), y, 13 * type).map((v) => (
         <text key={v} x={x(0) - 5} y={y(v) + 4} text-anchor="end">
           {Math.round(v * 1000)}
         </text>
       ))}
-      <text class="map-axis" x={x(map.travel[plane.across] ?? 0)} y={y(0) + 28} text-anchor="end">
+      <text class="map-axis" x={x(map.travel[plane.across] ?? 0)} y={y(0) + 28 * type} text-anchor="end">
         {`${map.axes[plane.across]}, mm`}
       </text>
-      <text class="map-axis" x={4} y={y(0) + 28}>
+      <text class="map-axis" x={4} y={y(0) + 28 * type}>
         {`${map.axes[plane.up]}, mm upwards`}
       </text>
     </g>
