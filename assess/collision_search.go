@@ -120,11 +120,12 @@ func exact(a, b *machine.Extent, ranges []clearance.Range) clearance.Nearest {
 	return best
 }
 
-// during finds the nearest of the pairs of one part while the axes take all places of their ranges.
+// during finds the nearest of the pairs of one part with those that it moves
+// past, while the axes take all places of their ranges.
 func (s search) during(part *machine.Extent, others []machine.Extent, ranges []clearance.Range, when string) []encounter {
 	t, l := s.shifts(ranges), newShortlist()
 	for i := range others {
-		if b := &others[i]; b != part {
+		if b := &others[i]; !b.Rigid() || b.Bodies != part.Bodies {
 			l.offer(s, pair{part, b, t.apart(part, b, ranges)}, ranges)
 		}
 	}

@@ -102,7 +102,7 @@ var hostiles = map[string]hostile{
 	// Stands of nodes and members.
 	"written out":              {example: written},
 	"posts of a millimetre":    {example: written, replace: []string{"0 m, 2 m]", "0 m, 101 mm]"}},
-	"hinged throughout":        {example: written, replace: []string{", role: leg}", ", role: leg, joint: hinged}", ", role: rail}", ", role: rail, joint: hinged}"}, path: "stand.nodes.left.front", says: "can turn about Y"},
+	"hinged throughout":        {example: written, replace: []string{", role: leg}", ", role: leg, joint: hinged}", ", role: rail}", ", role: rail, joint: hinged}"}, path: "stand.nodes.right.front", says: "can turn about Y"},
 	"hinged at nothing":        {example: written, replace: []string{"  members:\n", "    end: {at: [0 m, 1 m, 2 m]}\n  members:\n    dangling: {from: left.top, to: end, profile: profile-45x45-heavy, joint: hinged}\n"}, path: "stand.nodes.end", says: "free to move"},
 	"a member in the air":      {example: written, replace: []string{"  members:\n", "    far.a: {at: [5 m, 5 m, 1 m]}\n    far.b: {at: [5 m, 5 m, 2 m]}\n  members:\n    far: {from: far.a, to: far.b, profile: profile-45x45-heavy}\n"}, path: "stand.nodes.far.a", says: "far.b"},
 	"one foot":                 {example: written, replace: []string{"supports: [left.front, left.rear, right.front, right.rear]", "supports: [left.front]"}, path: "stand", says: "can move"},
