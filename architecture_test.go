@@ -48,12 +48,18 @@ var allowed = map[string][]string{
 
 	// The machine, its studies, the judgement.
 	"machine":   {"clearance", "decode", "design", "diag", "equip", "parts", "prism", "section"},
-	"structure": {"design", "drive", "frame", "joint", "machine", "motion", "quantity"},
+	"structure": {"design", "drive", "frame", "internal/crew", "joint", "machine", "motion", "quantity"},
 	"assess": {
 		"accuracy", "clearance", "design", "diag", "drive", "equip", "frame", "given", "guide", "joint", "ledger", "machine", "motion",
 		"parts", "quantity", "rolling", "section", "stand", "structure", "uncertain",
 	},
-	"improve": {"assess", "design", "ledger", "machine", "motion", "parts", "quantity", "structure"},
+	"search": {
+		"assess", "decode", "design", "diag", "drive", "equip", "ledger", "machine", "motion", "parts", "quantity", "search/front",
+		"structure", "uncertain",
+	},
+	"search/front": {},
+	"search/page":  {"quantity", "search"},
+	"improve":      {"assess", "design", "internal/crew", "ledger", "machine", "motion", "parts", "quantity", "structure"},
 
 	// Surfaces: they read an assessment and compute no engineering.
 	"nest":    {},
@@ -76,14 +82,15 @@ var allowed = map[string][]string{
 	"stl":                 {},
 	"wording":             {"ledger", "quantity"},
 	"examples":            {},
-	"internal/answer":     {"assess", "diag", "improve", "internal/release", "ledger"},
+	"internal/answer":     {"assess", "diag", "improve", "internal/release", "ledger", "search"},
 	"internal/atomicfile": {},
+	"internal/crew":       {},
 	"internal/project":    {"decode", "design", "diag", "machine", "parts"},
 	"internal/release":    {},
-	"internal/screen":     {"asbuilt", "assess", "frame", "improve", "ledger", "quantity", "section", "wording"},
+	"internal/screen":     {"asbuilt", "assess", "frame", "improve", "ledger", "quantity", "search", "section", "wording"},
 	"cmd/spanwright": {
 		"app", "asbuilt", "assess", "decode", "design", "diag", "examples", "frame", "improve", "internal/answer", "internal/atomicfile", "internal/project",
-		"internal/release", "internal/screen", "ledger", "pack", "parts", "section", "structure", "serve",
+		"internal/release", "internal/screen", "ledger", "pack", "parts", "search", "search/page", "section", "structure", "serve",
 	},
 
 	// The outside world.

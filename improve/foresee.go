@@ -6,6 +6,7 @@ import (
 	"strings"
 	"sync"
 
+	"spanwright/internal/crew"
 	"spanwright/ledger"
 	"spanwright/machine"
 	"spanwright/motion"
@@ -22,14 +23,16 @@ type outlook struct {
 	err               error
 
 	mu    sync.Mutex
-	known map[string]prospect // by edits
+	known map[string]*prospect // by edits
 }
 
-// prospect is what a change is expected to lead to.
+// prospect is what a change is expected to lead to, each part found when asked for.
 type prospect struct {
-	frequency float64 // over that before
-	sag       float64 // change of the variation of the sag, m
-	err       error
+	machine *machine.Machine
+	err     error // it cannot be built, or nothing is known of the machine at hand
+
+	frequency func() float64 // over that before
+	sag       func() float64 // change of the variation of the sag, m
 }
 
 // look solves the three poses once.
@@ -50,7 +53,7 @@ func (s *situation) look() error {
 }
 
 // prospect looks at a change, once for all checks that ask.
-func (s *situation) prospect(list []Edit) prospect {
+func (s *situation) prospect(list []Edit) *prospect {
 	key := keyOf(list)
 	s.ahead.mu.Lock()
 	p, known := s.ahead.known[key]
@@ -58,47 +61,49 @@ func (s *situation) prospect(list []Edit) prospect {
 	if known {
 		return p
 	}
-	var m *machine.Machine
+	p = &prospect{}
 	if p.err = s.look(); p.err == nil {
-		m, p.err = s.build(list)
+		p.machine, p.err = s.build(list)
 	}
-	if p.err == nil {
-		p.frequency, p.sag, p.err = s.after(m)
-	}
+	o, m := &s.ahead, p.machine
+	p.frequency = sync.OnceValue(func() float64 {
+		soft, err := o.soft.After(m)
+		if err != nil {
+			return 0 // what cannot be solved yields without end
+		}
+		return soft.Frequency / o.soft.Frequency()
+	})
+	p.sag = sync.OnceValue(func() float64 {
+		most, err := o.most.After(m)
+		if err != nil {
+			return math.Inf(1)
+		}
+		least, err := o.least.After(m)
+		if err != nil {
+			return math.Inf(1)
+		}
+		return (most.Sag - o.most.Sag()) - (least.Sag - o.least.Sag())
+	})
 	s.ahead.mu.Lock()
 	defer s.ahead.mu.Unlock()
 	if s.ahead.known == nil {
-		s.ahead.known = map[string]prospect{}
+		s.ahead.known = map[string]*prospect{}
 	}
 	s.ahead.known[key] = p
 	return p
-}
-
-func (s *situation) after(m *machine.Machine) (frequency, sag float64, err error) {
-	o := &s.ahead
-	soft, err := o.soft.After(m)
-	if err != nil {
-		return 0, 0, err
-	}
-	most, err := o.most.After(m)
-	if err != nil {
-		return 0, 0, err
-	}
-	least, err := o.least.After(m)
-	return soft.Frequency / o.soft.Frequency(), (most.Sag - o.most.Sag()) - (least.Sag - o.least.Sag()), err
 }
 
 // foresee fills in the estimates of proposals that change the structure, on all
 // processors; what cannot be built has none and is left out.
 func (s *situation) foresee(c ledger.Check, list []proposal) []proposal {
 	gate := make(chan struct{}, runtime.GOMAXPROCS(0))
-	var wait sync.WaitGroup
+	var all crew.Crew
 	for i := range list {
 		if !list[i].structural {
 			continue
 		}
 		gate <- struct{}{}
-		wait.Go(func() {
+		all.Go(func() {
 			defer func() { <-gate }()
 			p := s.prospect(list[i].Edits)
 			if p.err != nil {
@@ -108,25 +113,29 @@ func (s *situation) foresee(c ledger.Check, list []proposal) []proposal {
 			list[i].Estimate = s.used(c, p)
 		})
 	}
-	wait.Wait()
+	all.Wait()
 	return list
 }
 
 // used is how used a check of the tool will be.
-func (s *situation) used(c ledger.Check, p prospect) float64 {
+func (s *situation) used(c ledger.Check, p *prospect) float64 {
+	ofSag := c.Kind == "tool.sag.variation" || c.Kind == "tool.accuracy"
+	if !ofSag && !(p.frequency() > 0) {
+		return math.Inf(1)
+	}
 	switch c.Kind {
 	case "tool.frequency":
-		return c.Utilisation / p.frequency
+		return c.Utilisation / p.frequency()
 	case "tool.sag.variation":
-		return (c.Value + p.sag) / c.Limit
+		return (c.Value + p.sag()) / c.Limit
 	case "tool.accuracy":
-		return s.placed(c, p.sag)
+		return s.placed(c, p.sag())
 	case "tool.settle":
-		return s.settled(func(x structure.Swing, _ []motion.Profile) (float64, float64) { return 1, p.frequency })
+		return s.settled(func(x structure.Swing, _ []motion.Profile) (float64, float64) { return 1, p.frequency() })
 	case "task.rate":
 		waits := input(c, "t_s") / c.Value
 		now := s.settled(func(structure.Swing, []motion.Profile) (float64, float64) { return 1, 1 })
-		then := s.settled(func(structure.Swing, []motion.Profile) (float64, float64) { return 1, p.frequency })
+		then := s.settled(func(structure.Swing, []motion.Profile) (float64, float64) { return 1, p.frequency() })
 		return c.Utilisation * (1 - waits*(1-then/now))
 	}
 	return math.NaN()

@@ -4,10 +4,10 @@ import (
 	"context"
 	"fmt"
 	"runtime"
-	"sync"
 
 	"spanwright/assess"
 	"spanwright/design"
+	"spanwright/internal/crew"
 	"spanwright/machine"
 )
 
@@ -42,9 +42,11 @@ func (s *situation) judge(ctx context.Context, list []Edit) (*assess.Assessment,
 func (s *situation) judgeAll(ctx context.Context, list []candidate, opts Options) ([]*assess.Assessment, error) {
 	out := make([]*assess.Assessment, len(list))
 	jobs, done := make(chan int), make(chan struct{})
-	var wait sync.WaitGroup
+	var all crew.Crew
+	fed, ended := context.WithCancel(ctx)
+	defer ended()
 	for range min(runtime.GOMAXPROCS(0), len(list)) {
-		wait.Go(func() {
+		all.Go(func() {
 			for i := range jobs {
 				if a, err := s.judge(ctx, list[i].Edits); err == nil {
 					out[i] = a
@@ -58,14 +60,14 @@ func (s *situation) judgeAll(ctx context.Context, list []candidate, opts Options
 		for i := range list {
 			select {
 			case jobs <- i:
-			case <-ctx.Done():
+			case <-fed.Done():
 				return
 			}
 		}
 	}()
 	go func() {
-		wait.Wait()
-		close(done)
+		defer close(done)
+		all.Join()
 	}()
 	n := 0
 	for range done {
@@ -74,5 +76,6 @@ func (s *situation) judgeAll(ctx context.Context, list []candidate, opts Options
 			opts.Progress("remedy", n, len(list))
 		}
 	}
+	all.Wait()
 	return out, ctx.Err()
 }

@@ -6,6 +6,7 @@ import (
 
 	"spanwright/diag"
 	"spanwright/internal/project"
+	"spanwright/serve/judging"
 	"spanwright/serve/view"
 )
 
@@ -54,16 +55,21 @@ func (s *Server) judgement(r *http.Request) (any, error) {
 	if err != nil {
 		return nil, err
 	}
+	return s.contentOf(found), nil
+}
+
+// contentOf is the answer with a judgement.
+func (s *Server) contentOf(found *judging.Judgement) *judgementAnswer {
 	out := &judgementAnswer{File: found.File, Version: found.Version, MS: found.Took.Milliseconds(), OK: found.OK(), Diagnostics: diagnostics(found)}
 	if found.OK() {
 		out.Judgement = view.OfJudgement(found.Assessment)
-		return out, nil
+		return out
 	}
 	if found.Fault != nil {
 		out.Fault = "the program failed over this text; please report it with the file"
 	}
-	if good := s.judge.Good(state.File); good != nil {
+	if good := s.judge.Good(found.File); good != nil {
 		out.Last = &lastJudged{good.Version, good.Took.Milliseconds(), view.OfJudgement(good.Assessment)}
 	}
-	return out, nil
+	return out
 }

@@ -61,7 +61,7 @@ type Server struct {
 const (
 	headerTimeout = 10 * time.Second // for a request's header
 	idleTimeout   = 2 * time.Minute
-	farewell      = 3 * time.Second // for requests under way when the server ends
+	farewell      = 3 * time.Second // for requests and for judgements under way when the server ends
 	headerBytes   = 16 << 10
 )
 
@@ -162,8 +162,16 @@ func (s *Server) Serve(ctx context.Context) (unsaved []string, err error) {
 		err = nil
 	}
 	unsaved, closing := s.folder.Close() // first, because the rest may take a moment
-	s.jobs.Close()
-	s.judge.Close()
+	ended := make(chan struct{})
+	go func() {
+		defer close(ended)
+		s.jobs.Close()
+		s.judge.Close()
+	}()
+	select {
+	case <-ended:
+	case <-time.After(farewell): // a long step does not hold the end up
+	}
 	return unsaved, errors.Join(err, closing)
 }
 

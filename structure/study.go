@@ -3,12 +3,12 @@ package structure
 import (
 	"math"
 	"runtime"
-	"sync"
 	"unsafe"
 
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"spanwright/frame"
+	"spanwright/internal/crew"
 	"spanwright/machine"
 )
 
@@ -216,9 +216,9 @@ const manyPoses = 12
 // the others were known.
 func (s *Study) spread(n, asked int, job func(w *worker, i int)) {
 	workers := min(runtime.GOMAXPROCS(0), n)
-	var wait sync.WaitGroup
+	var all crew.Crew
 	for k := range workers {
-		wait.Go(func() {
+		all.Go(func() {
 			w := s.worker()
 			w.many = asked >= manyPoses
 			for i := k * n / workers; i < (k+1)*n/workers; i++ {
@@ -228,7 +228,7 @@ func (s *Study) spread(n, asked int, job func(w *worker, i int)) {
 			s.idle.Put(w)
 		})
 	}
-	wait.Wait()
+	all.Wait()
 }
 
 // Grid is a regular grid of poses over the travels, the last axis running fastest.

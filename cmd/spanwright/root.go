@@ -28,7 +28,7 @@ competent practitioners take precedence.`
 	all.BoolVar(&a.noColour, "no-color", false, "no colour, even on a terminal; NO_COLOR does the same")
 	all.Bool("debug", false, "print where in the program a fault happened")
 	root.AddCommand(
-		a.newCommand(), a.openCommand(), a.checkCommand(), a.explainCommand(), a.improveCommand(), a.packCommand(), a.measureCommand(), a.partsCommand(), a.sectionCommand(),
+		a.newCommand(), a.openCommand(), a.checkCommand(), a.explainCommand(), a.improveCommand(), a.searchCommand(), a.packCommand(), a.measureCommand(), a.partsCommand(), a.sectionCommand(),
 		a.frameCommand(), a.schemaCommand(), a.versionCommand(), a.completionCommand(),
 	)
 	return root

@@ -129,11 +129,11 @@ function summary(f: Field): string {
   if (f.form === "names" || f.form === "row") return f.children.map((c) => c.key).join(", ");
   if (f.form === "list") return f.children.length === 1 ? "1 entry" : `${f.children.length} entries`;
   if (f.form !== "group") return "";
-  const inner = f.children.filter((c) => c.present && (c.form === "group" || c.form === "names" || c.form === "list"));
-  if (inner.length > 1) return inner.map((c) => c.title).join(", ");
   const shown = f.children.filter(
     (c) => c.present && (c.value !== "" || c.values.length > 0) && c.children.length === 0,
   );
+  const inner = f.children.filter((c) => c.present && (c.form === "group" || c.form === "names" || c.form === "list"));
+  if (shown.length < 2 && inner.length > 1) return inner.map((c) => c.title).join(", ");
   return shown
     .slice(0, 4)
     .map((c) => (c.values.length > 0 ? c.values.join(" × ") : c.value))

@@ -1,15 +1,16 @@
 // The picture of the machine: one canvas, drawn only when something changed.
 
-import { Color, Matrix4, OrthographicCamera, PerspectiveCamera, Scene, WebGLRenderer } from "three";
+import { Color, type OrthographicCamera, type PerspectiveCamera, Scene, WebGLRenderer } from "three";
 import type { Vec3 } from "../../api/types";
 import type { BodyMesh } from "./bodies";
-import { basis, between, type Camera, distance, eye, fieldOfView, fit, rayAt, type Size } from "./camera";
+import { between, type Camera, distance, fit, rayAt, type Size } from "./camera";
+import { Cameras } from "./cameras";
 import { shared } from "./ink";
 import { BodyLayer, LineLayer, type Moved, only, onlyMoved, SheetLayer } from "./layers";
 import { type Inks, type Lit, Pens } from "./pens";
 import { type Cut, type Hit, pick } from "./pick";
 import type { Sheet } from "./stage";
-import { add, type Box, corners, dot, emptyBox, grow, sub, times } from "./vec";
+import { add, type Box, emptyBox, grow, sub } from "./vec";
 
 /** Frames is what tests read to see how long drawing takes. */
 export interface Frames {
@@ -52,8 +53,7 @@ export class View {
     tool: new LineLayer(this.pens.tool, 21),
   };
   private sheet = new SheetLayer(19);
-  private flat = new PerspectiveCamera((fieldOfView * 180) / Math.PI, 1, 0.1, 100);
-  private parallel = new OrthographicCamera();
+  private cameras = new Cameras();
   private shifts: ReadonlyMap<number, Vec3> = new Map();
   private moved: Record<Part, Moved[]> | null = null;
   private shownIds: Record<Lit, ReadonlySet<string>> = { selected: new Set(), hovered: new Set(), lit: new Set() };
@@ -87,10 +87,8 @@ export class View {
     for (const layer of [this.body, this.loops, this.load, this.rest, this.ghost]) this.scene.add(layer.root);
     for (const l of Object.values(this.lit)) this.scene.add(l.under.root, l.over.root);
     for (const layer of [...Object.values(this.plain), this.sheet]) this.scene.add(layer.root);
-    for (const c of [this.flat, this.parallel]) {
-      c.matrixAutoUpdate = false;
-      c.matrixWorldAutoUpdate = false;
-    }
+    // The library brings everything back after a lost context; what is missing is a new picture.
+    canvas.addEventListener("webglcontextrestored", () => this.request());
     window.__frames = this.frames;
   }
 
@@ -360,52 +358,13 @@ export class View {
     return out;
   }
 
-  /** aim gives the camera of the graphics library the place and bounds of ours. */
+  /** aim puts the graphics library's camera where ours is, and tells the pens about it. */
   private aim(): PerspectiveCamera | OrthographicCamera {
-    const c = this.camera;
-    const { right, up, back } = basis(c);
-    const from = c.perspective ? eye(c) : add(c.target, times(Math.max(50, c.span * 4), back));
-    const aspect = this.size.width / this.size.height;
-    const depths = corners(this.bounds()).map((p) => dot(sub(from, p), back));
-    const slack = 0.5 + this.amp * 0.01;
-    const far = Math.max(...depths) + slack + c.span;
-    const near = Math.max(c.perspective ? distance(c) * 0.02 : 0.01, Math.min(...depths) - slack);
-    const camera = c.perspective ? this.flat : this.parallel;
-    camera.near = near;
-    camera.far = Math.max(far, near * 1.01);
-    if (camera instanceof PerspectiveCamera) camera.aspect = aspect;
-    else {
-      camera.top = c.span / 2;
-      camera.bottom = -c.span / 2;
-      camera.right = (c.span / 2) * aspect;
-      camera.left = -camera.right;
-    }
-    camera.updateProjectionMatrix();
-    const m = new Matrix4().set(
-      right[0],
-      up[0],
-      back[0],
-      from[0],
-      right[1],
-      up[1],
-      back[1],
-      from[1],
-      right[2],
-      up[2],
-      back[2],
-      from[2],
-      0,
-      0,
-      0,
-      1,
-    );
-    camera.matrix.copy(m);
-    camera.matrixWorld.copy(m);
-    camera.matrixWorldInverse.copy(m).invert();
-    if (c.perspective) this.common.eye.value.set(...from, 1);
+    const { camera, from, back } = this.cameras.aim(this.camera, this.size, this.bounds(), 0.5 + this.amp * 0.01);
+    if (this.camera.perspective) this.common.eye.value.set(...from, 1);
     else this.common.eye.value.set(...back, 0);
-    const perMetre = (this.size.height * this.renderer.getPixelRatio()) / c.span;
-    this.common.perMetre.value.set(perMetre, perMetre * distance(c));
+    const perMetre = (this.size.height * this.renderer.getPixelRatio()) / this.camera.span;
+    this.common.perMetre.value.set(perMetre, perMetre * distance(this.camera));
     return camera;
   }
 

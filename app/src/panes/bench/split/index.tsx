@@ -123,7 +123,7 @@ function GroupRow({ group: g, span }: { group: Group; span: [number, number] }) 
         }}
       >
         <span class="split-name">
-          {g.name} <span class="quiet">{g.shares.length > 1 ? g.shares.length : ""}</span>
+          {readable(g.name)} <span class="quiet">{g.shares.length > 1 ? g.shares.length : ""}</span>
         </span>
         <Bar percent={g.percent} span={span} />
         <span class="split-number">{g.text}</span>

@@ -1,0 +1,143 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"spanwright/internal/answer"
+	"spanwright/internal/project"
+	"spanwright/internal/screen"
+	"spanwright/search"
+	"spanwright/search/page"
+)
+
+// Names of the files beside the designs.
+const (
+	frontJSON = "front.json"
+	frontPage = "front.html"
+)
+
+// frontFolder is where the front goes.
+type frontFolder struct {
+	dir string
+}
+
+// newFrontFolder tells, before anything is computed, whether the front may be
+// written: to a new folder, or in place of that of an earlier search.
+func newFrontFolder(f searchFlags) (frontFolder, error) {
+	if f.out == "" {
+		return frontFolder{}, nil
+	}
+	dir := filepath.Clean(f.out)
+	if info, err := os.Stat(filepath.Dir(dir)); err != nil || !info.IsDir() {
+		return frontFolder{}, mistake("the folder %s is not there", filepath.Dir(dir))
+	}
+	entries, err := os.ReadDir(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist) || err == nil && len(entries) == 0:
+		return frontFolder{dir}, nil
+	case err != nil:
+		return frontFolder{}, mistake("%s is no folder: %w", dir, err)
+	case f.force:
+		return frontFolder{dir}, nil
+	}
+	ours := writtenBySearch(dir)
+	for _, e := range entries {
+		if !slices.Contains(ours, e.Name()) {
+			return frontFolder{}, mistake("%s holds %s, which no search wrote; give another folder, or --force to lose it", dir, e.Name())
+		}
+	}
+	return frontFolder{dir}, nil
+}
+
+// writtenBySearch are the names of the files that an earlier search wrote.
+func writtenBySearch(dir string) []string {
+	var was struct {
+		Files []string `json:"files"`
+	}
+	text, err := os.ReadFile(filepath.Join(dir, frontJSON))
+	if err != nil || json.Unmarshal(text, &was) != nil {
+		return nil
+	}
+	return was.Files
+}
+
+// write makes all files aside and puts the folder in its place at once.
+func (w frontFolder) write(p *project.Project, r *search.Result, found []search.Found, names []string, reply answer.Search) error {
+	files := map[string][]byte{}
+	for i, f := range found {
+		files[names[i]] = f.Text
+	}
+	for _, name := range p.Design.Parts { // a design names its part files in its own folder
+		files[name] = p.Source(filepath.Join(filepath.Dir(p.File()), filepath.FromSlash(name)))
+	}
+	var html bytes.Buffer
+	if err := page.Of(r.Problem.Task.Name, found, names, aboutFront(r)).Write(&html); err != nil {
+		return err
+	}
+	files[frontPage] = html.Bytes()
+	all := []string{frontJSON}
+	for name := range files {
+		top, _, _ := strings.Cut(name, "/")
+		all = append(all, top)
+	}
+	slices.Sort(all)
+	var text bytes.Buffer
+	if err := answer.Write(&text, struct {
+		answer.Search
+		Files []string `json:"files"`
+	}{reply, slices.Compact(all)}); err != nil {
+		return err
+	}
+	files[frontJSON] = text.Bytes()
+	return replaceFolder(w.dir, files)
+}
+
+// replaceFolder writes the files into a new folder and gives it the name.
+func replaceFolder(dir string, files map[string][]byte) (err error) {
+	aside, err := os.MkdirTemp(filepath.Dir(dir), "."+filepath.Base(dir)+".*")
+	if err != nil {
+		return inputError{fmt.Errorf("%s was not written: %w", dir, err)}
+	}
+	defer os.RemoveAll(aside)
+	if err := os.Chmod(aside, 0o755); err != nil {
+		return err
+	}
+	for name, text := range files {
+		path := filepath.Join(aside, filepath.FromSlash(name))
+		err := os.MkdirAll(filepath.Dir(path), 0o755)
+		if err == nil {
+			err = os.WriteFile(path, text, 0o644)
+		}
+		if err != nil {
+			return inputError{fmt.Errorf("%s was not written: %w", dir, err)}
+		}
+	}
+	old := aside + ".old"
+	if err := os.Rename(dir, old); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return inputError{fmt.Errorf("%s was not replaced: %w", dir, err)}
+	}
+	if err := os.Rename(aside, dir); err != nil {
+		return errors.Join(err, os.Rename(old, dir))
+	}
+	return os.RemoveAll(old)
+}
+
+// aboutFront says on the page how the front came about.
+func aboutFront(r *search.Result) []string {
+	lines := []string{
+		fmt.Sprintf("%s combinations were in the space; %d machines were judged as a whole and %d of them pass every check; %d are on the front.", screen.Big(r.Combinations), r.Judged, r.Passed, len(r.Front)),
+		"Two machines count as equal in a number in which they differ by less than 1 % (cost, mass, cycle time) or 5 % (sag, frequency).",
+	}
+	if !r.Complete() {
+		lines = append(lines, screen.Big(r.Open)+" combinations were not judged, for the limit on judgements; what is best among them may be better than what is shown.")
+	}
+	return lines
+}

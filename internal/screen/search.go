@@ -1,0 +1,184 @@
+package screen
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"math/big"
+	"slices"
+	"strings"
+
+	"spanwright/search"
+	"spanwright/wording"
+)
+
+// SearchView says how to print what was found.
+type SearchView struct {
+	File    string
+	Folder  string // "" if nothing was written
+	Names   []string
+	Relaxed *search.Relaxation
+	Style
+}
+
+// mostReasons is how many reasons of a stage are named; the JSON form has all.
+const mostReasons = 4
+
+// Search prints the front, or what blocks the task, and how the combinations
+// came to their end.
+func Search(w io.Writer, r *search.Result, found []search.Found, v SearchView) {
+	fmt.Fprintf(w, "%s: ", v.strong(r.Problem.Task.Name))
+	if len(found) > 0 {
+		fmt.Fprintf(w, "%s that pass every check and beat each other in something\n", count(len(found), "machine"))
+		frontTable(w, found, v.Names)
+		margins(w, found, v.Names)
+	} else {
+		fmt.Fprintln(w, "no machine passes every check")
+		blocked(w, r, v.Relaxed)
+	}
+	fmt.Fprintln(w)
+	searched(w, r, len(found))
+	if v.Folder != "" {
+		labelled(w, "written", remedyMargin, v.Folder+": a complete design for each, front.html with the picture, front.json")
+	}
+	labelled(w, "caution", remedyMargin, "A proposal, made of representative parts unless your own data says otherwise. Guards, brakes, anchors and what else keeps people safe are decided by the risk assessment (ISO 12100), local codes and competent review.")
+	if len(found) > 0 && v.Folder != "" {
+		fmt.Fprintf(w, "%-*sspanwright check %s/%s\n", remedyMargin, "next", v.Folder, v.Names[0])
+	}
+}
+
+func frontTable(w io.Writer, found []search.Found, names []string) {
+	fmt.Fprintf(w, "\n%-7s%7s%10s%9s%12s%10s  %s\n", "design", "cost", "mass", "cycle", "sag varies", "first f", "axes")
+	for i, f := range found {
+		var parts []string
+		for _, a := range f.Choice.Axes {
+			parts = append(parts, a.Part)
+		}
+		x := f.Values
+		head := fmt.Sprintf("%-7s%7.0f%10s%9s%12s%10s  ", strings.TrimSuffix(names[i], ".yaml"), float64(x.Cost),
+			wording.Value(float64(x.Mass), "kg"), wording.Value(float64(x.Cycle), "s"), wording.Value(float64(x.Sag), "m"), wording.Value(float64(x.Frequency), "Hz"))
+		fmt.Fprintln(w, head+wrap(strings.Join(parts, ", "), len(head), len(head)))
+	}
+}
+
+func margins(w io.Writer, found []search.Found, names []string) {
+	fmt.Fprintln(w)
+	for i, f := range found {
+		if f.Chance == nil {
+			continue
+		}
+		text := fmt.Sprintf("leaves %.1f %% of the limit of its most used check at the unfavourable end; passes %d of %d draws from the ranges (seed %d)",
+			100*float64(f.Margin), f.Chance.Passed, f.Chance.Runs, f.Chance.Seed)
+		labelled(w, strings.TrimSuffix(names[i], ".yaml"), remedyMargin, text)
+	}
+}
+
+func blocked(w io.Writer, r *search.Result, relaxed *search.Relaxation) {
+	fmt.Fprintln(w)
+	for i, b := range r.Blocking() {
+		if i == mostReasons {
+			break
+		}
+		labelled(w, "blocked by", remedyMargin, fmt.Sprintf("%s: %s fail it, the least by a utilisation of %.3g", b.Kind, count(b.Count, "candidate"), float64(b.Least)))
+	}
+	if relaxed == nil {
+		labelled(w, "relaxation", remedyMargin, "none of the task's targets, nor a tenth of its rate, unblocks it")
+		return
+	}
+	for _, c := range relaxed.Changes {
+		labelled(w, "unblocked by", remedyMargin, fmt.Sprintf("%s (%.3g times what is asked now)", c, c.To/c.From))
+	}
+	x := relaxed.Found.Values
+	labelled(w, "then", remedyMargin, fmt.Sprintf("a machine for %.0f, %s, cycle %s", float64(x.Cost), wording.Value(float64(x.Mass), "kg"), wording.Value(float64(x.Cycle), "s")))
+}
+
+// stageWords say what happened in a stage.
+var stageWords = []struct {
+	stage search.Stage
+	words string
+}{
+	{search.ByPace, "no motion fast enough"}, {search.ByAxis, "bounds of one axis"}, {search.ByScreen, "checks without structure"},
+	{search.ByChoice, "left out by choice"}, {search.ByWhole, "judged as a whole"},
+}
+
+func searched(w io.Writer, r *search.Result, shown int) {
+	labelled(w, "combinations", remedyMargin, Big(r.Combinations)+" in the space")
+	for _, s := range stageWords {
+		sum := new(big.Int)
+		var of []search.Discarded
+		for _, d := range r.Discarded {
+			if d.Stage == s.stage {
+				sum.Add(sum, d.Count)
+				of = append(of, d)
+			}
+		}
+		if sum.Sign() == 0 {
+			continue
+		}
+		slices.SortStableFunc(of, func(x, y search.Discarded) int { return y.Count.Cmp(x.Count) })
+		var words []string
+		for i, d := range of {
+			if i == mostReasons {
+				words = append(words, fmt.Sprintf("%d more", len(of)-i))
+				break
+			}
+			words = append(words, d.Reason+" "+Big(d.Count))
+		}
+		labelled(w, "  discarded", remedyMargin, fmt.Sprintf("%s: %s (%s)", s.words, Big(sum), strings.Join(words, ", ")))
+	}
+	if !r.Complete() {
+		labelled(w, "  not judged", remedyMargin, Big(r.Open)+", for the limit of --most; what is best among them may be better than what is shown")
+	}
+	text := fmt.Sprintf("%d machines as a whole, %d pass, %d on the front", r.Judged, r.Passed, len(r.Front))
+	if shown < len(r.Front) {
+		text += fmt.Sprintf(", %d shown: those between them are left out", shown)
+	}
+	labelled(w, "judged", remedyMargin, text)
+}
+
+// Big writes a count that may be very large.
+func Big(n *big.Int) string {
+	if n.IsInt64() && n.Int64() < 1e6 {
+		return n.String()
+	}
+	f, _ := new(big.Float).SetInt(n).Float64()
+	exponent := math.Floor(math.Log10(f))
+	return fmt.Sprintf("%.1fe%.0f", f/math.Pow(10, exponent), exponent)
+}
+
+// Sweep prints a table over named choices.
+func Sweep(w io.Writer, sweeps []search.Sweep, variants []search.Variant, s Style) {
+	for i, x := range sweeps {
+		now := x.Now
+		if now == "" {
+			now = "its default"
+		}
+		labelled(w, fmt.Sprintf("choice %d", i+1), remedyMargin, fmt.Sprintf("%s, now %s", x.Path, now))
+	}
+	wide := make([]int, len(sweeps))
+	for i := range sweeps {
+		wide[i] = len("choice 1")
+		for _, v := range variants {
+			wide[i] = max(wide[i], len(v.Values[i]))
+		}
+	}
+	fmt.Fprintln(w)
+	for i := range sweeps {
+		fmt.Fprintf(w, "%-*s  ", wide[i], fmt.Sprintf("choice %d", i+1))
+	}
+	fmt.Fprintf(w, "%-8s%7s%10s%9s%12s%10s  %s\n", "verdict", "cost", "mass", "cycle", "sag varies", "first f", "most used")
+	for _, v := range variants {
+		column := 0
+		for i, value := range v.Values {
+			n, _ := fmt.Fprintf(w, "%-*s  ", wide[i], value)
+			column += n
+		}
+		if v.Refused != "" {
+			fmt.Fprintln(w, wrap("refused: "+v.Refused, column, column))
+			continue
+		}
+		x := v.Numbers
+		fmt.Fprintf(w, "%s%7.0f%10s%9s%12s%10s  %s %.2f\n", s.paint(v.Verdict, fmt.Sprintf("%-8s", v.Verdict)), float64(x.Cost),
+			wording.Value(float64(x.Mass), "kg"), wording.Value(float64(x.Cycle), "s"), wording.Value(float64(x.Sag), "m"), wording.Value(float64(x.Frequency), "Hz"), v.Worst, float64(v.Used))
+	}
+}

@@ -1,0 +1,203 @@
+package search
+
+import (
+	"context"
+	"errors"
+	"math"
+	"strings"
+
+	"spanwright/assess"
+	"spanwright/ledger"
+	"spanwright/search/front"
+	"spanwright/structure"
+)
+
+// Outcome is what became of one candidate.
+type Outcome struct {
+	Key     string        `json:"key"`
+	Stage   Stage         `json:"stage"`  // where it was discarded; whole if it was judged as a whole
+	Reason  string        `json:"reason"` // the worst check's kind, empty if it passes
+	Choice  Choice        `json:"choice"`
+	Values  Values        `json:"values"`
+	Counts  ledger.Counts `json:"counts"`
+	Failing []Failing     `json:"failing,omitempty"`
+	Margin  assess.Number `json:"margin"` // 1 less the largest utilisation among checks that are numbers
+	Whole   int           `json:"judged"` // machines judged as a whole for it
+}
+
+// Failing is a check that a candidate fails.
+type Failing struct {
+	ID          string        `json:"id"`
+	Kind        string        `json:"kind"`
+	Utilisation assess.Number `json:"utilisation"`
+	Unknown     bool          `json:"unknown,omitempty"`
+}
+
+// passes tells whether the candidate is a machine that does the task.
+func (o Outcome) passes() bool { return o.Stage == ByWhole && o.Reason == "" }
+
+// judge is one search at work.
+type judge struct {
+	p       *Problem
+	s       *Space
+	opts    Options
+	chains  []chain
+	studies *structure.Cache
+}
+
+// candidate is a chain on a frame.
+type candidate struct{ chain, frame int }
+
+// evaluate judges a candidate, the cheap stages first. The front holds the
+// classes of what is known to pass; a candidate that at best is beaten by one of
+// them is not judged.
+func (j *judge) evaluate(ctx context.Context, at candidate, known [][]float64) (Outcome, error) {
+	k, c := &j.chains[at.chain], j.choice(at)
+	out := Outcome{Key: j.key(at), Choice: c}
+	f, why := j.fitted(at, c)
+	if why != "" {
+		out.Stage, out.Reason = ByScreen, why
+		return out, nil
+	}
+	m, err := j.p.build(c, f)
+	if err != nil {
+		out.Stage, out.Reason = ByScreen, "fit"
+		return out, nil
+	}
+	screened, err := assess.Screen(m)
+	if err != nil {
+		out.Stage, out.Reason = ByScreen, "fit"
+		return out, nil
+	}
+	if !j.opts.Exhaustive {
+		if out.Failing = failing(screened.Checks); len(out.Failing) > 0 {
+			out.Stage, out.Reason = ByScreen, out.Failing[0].Kind
+			return out, nil
+		}
+		best := front.Classes(j.opts.axes(), j.opts.bound(m.Cost(), m.Mass(), screened.Cycle))
+		for _, other := range known {
+			if front.Beats(other, best) {
+				out.Stage, out.Reason = ByScreen, "beaten"
+				return out, nil
+			}
+		}
+	}
+	return out, j.whole(ctx, &out, k, c, f)
+}
+
+// choice is what a candidate chooses.
+func (j *judge) choice(at candidate) Choice {
+	k := &j.chains[at.chain]
+	return Choice{Pace: k.pace, Axes: k.axes, Frame: j.s.Frames[at.frame]}
+}
+
+// fitted is what follows from a candidate, or the check that discards it.
+func (j *judge) fitted(at candidate, c Choice) (f fitted, why string) {
+	k := &j.chains[at.chain]
+	f = k.fit.clone()
+	for i := len(k.axes) - 2; i >= 0 && k.refit; i-- { // heavier joins may ask for longer ends below them
+		if _, _, why := j.p.fitEnd(c, &f, i); why != "" {
+			return f, why
+		}
+	}
+	if err := j.p.fitStand(c, &f); err != nil {
+		return f, "fit"
+	}
+	return f, ""
+}
+
+// endless stands for a utilisation that is no number, e.g. of a rule that is not
+// met: a number can be kept in a file and read back.
+const endless = 1e6
+
+// failing lists the checks that are over or unknown, the worst first.
+func failing(checks []ledger.Check) (out []Failing) {
+	for _, k := range checks {
+		if k.Verdict == ledger.Over || k.Verdict == ledger.Unknown {
+			u := k.Utilisation
+			if math.IsNaN(u) || math.IsInf(u, 0) {
+				u = endless
+			}
+			out = append(out, Failing{k.ID, k.Kind, assess.Number(u), k.Verdict == ledger.Unknown})
+		}
+	}
+	return out
+}
+
+// whole judges the machine, and with it the drives that make the same machine,
+// until one passes. Where it fails by something that the ratio and inertia of a
+// drive do not touch, the others fail by the same.
+func (j *judge) whole(ctx context.Context, out *Outcome, k *chain, c Choice, f fitted) error {
+	for n, drives := range alternatives(k.alike) {
+		for i, d := range drives {
+			c.Axes = append(c.Axes[:i:i], append([]AxisChoice{c.Axes[i]}, c.Axes[i+1:]...)...)
+			c.Axes[i].Drive = d
+		}
+		m, err := j.p.build(c, f)
+		if err != nil {
+			return err
+		}
+		found, err := assess.Run(ctx, m, assess.Options{Studies: j.studies})
+		out.Whole++
+		var refused *assess.RefusedError
+		if errors.As(err, &refused) {
+			out.Stage, out.Reason = ByWhole, string(refused.Diagnostics[0].Code)
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		fails := failing(found.Checks)
+		if n == 0 || len(fails) == 0 {
+			out.Stage, out.Choice, out.Values, out.Counts, out.Failing, out.Reason = ByWhole, c, valuesOf(found), found.Counts, fails, ""
+			out.Margin = margin(found)
+		}
+		if len(fails) == 0 {
+			return nil
+		}
+		if n == 0 {
+			out.Reason = fails[0].Kind
+		}
+		if !drivesDecide(fails) {
+			return nil
+		}
+	}
+	return nil
+}
+
+// drivesDecide tells whether everything that fails depends on the ratio and
+// inertia of drives.
+func drivesDecide(fails []Failing) bool {
+	for _, f := range fails {
+		if !strings.HasPrefix(f.Kind, "axis.motor") && !strings.HasPrefix(f.Kind, "axis.gear") && !strings.HasPrefix(f.Kind, "axis.brake") && !strings.HasPrefix(f.Kind, "stop.") && !strings.HasPrefix(f.Kind, "tool.") {
+			return false
+		}
+	}
+	return true
+}
+
+// margin is what the most used check leaves.
+func margin(a *assess.Assessment) assess.Number {
+	most := 0.0
+	for _, k := range a.Checks {
+		if counted := k.Unit == "" && k.Value == k.Limit; !counted && k.Utilisation > most {
+			most = k.Utilisation
+		}
+	}
+	return assess.Number(1 - most)
+}
+
+// alternatives are all combinations of like drives, those first in each list first.
+func alternatives(alike [][]Drive) (out [][]Drive) {
+	out = [][]Drive{nil}
+	for _, list := range alike {
+		var next [][]Drive
+		for _, d := range list {
+			for _, head := range out {
+				next = append(next, append(head[:len(head):len(head)], d))
+			}
+		}
+		out = next
+	}
+	return out
+}
