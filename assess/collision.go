@@ -6,6 +6,8 @@ import (
 	"slices"
 	"strings"
 
+	"gonum.org/v1/gonum/spatial/r3"
+
 	"spanwright/clearance"
 	"spanwright/ledger"
 	"spanwright/machine"
@@ -93,7 +95,7 @@ func (r *run) collisionChecks() error {
 			r.payloadClear(moving, parts, found)
 			continue
 		}
-		check := newCheck(classText[c].kind, "design", classText[c].title)
+		check := newCheck(classText[c].kind, "stand", classText[c].title)
 		check.Note = "at all places of the axes up to their compressed hard stops"
 		r.clear(check, found)
 	}
@@ -151,6 +153,7 @@ func (r *run) clear(c ledger.Check, found []encounter) {
 	n := found[0]
 	limit := r.m.Design.Assumptions.Limits.Clearance
 	c.Caution = roomCaution
+	c.Subject = subjectOf(n.a, n.b)
 	c.Note = r.tells(n) + "; " + c.Note
 	if more := others(found, limit); more != "" {
 		c.Note += "; " + more
@@ -162,16 +165,49 @@ func (r *run) clear(c ledger.Check, found []encounter) {
 	for i, a := range r.m.Axes {
 		w.Inputs = append(w.Inputs, in(a.Spec.ID, "coordinate of axis "+a.Spec.ID+" there", n.place.At[i], "m", "search"))
 	}
+	w.Inputs = append(w.Inputs, n.points()...)
+	r.add(atLeast(c, n.place.Distance, limit, "m", w), nil)
+}
+
+// points are the nearest points of the two parts as inputs of a working.
+func (n encounter) points() []ledger.Input {
+	var out []ledger.Input
 	for _, p := range [2]struct {
 		symbol string
 		of     *machine.Extent
-		x      [3]float64
-	}{{"a", n.a, [3]float64{n.place.A.X, n.place.A.Y, n.place.A.Z}}, {"b", n.b, [3]float64{n.place.B.X, n.place.B.Y, n.place.B.Z}}} {
-		for k, axis := range [3]string{"x", "y", "z"} {
-			w.Inputs = append(w.Inputs, in(p.symbol+"_"+axis, "point of "+p.of.Solid.ID+", world "+strings.ToUpper(axis), p.x[k], "m", "geometry"))
+		at     r3.Vec
+	}{{"a", n.a, n.place.A}, {"b", n.b, n.place.B}} {
+		for k, v := range [3]float64{p.at.X, p.at.Y, p.at.Z} {
+			axis := [3]string{"x", "y", "z"}[k]
+			out = append(out, in(p.symbol+"_"+axis, "point of "+p.of.Solid.ID+", world "+strings.ToUpper(axis), v, "m", "geometry"))
 		}
 	}
-	r.add(atLeast(c, n.place.Distance, limit, "m", w), nil)
+	return out
+}
+
+// speaks is the order in which the parts of a pair give it its place in the design.
+var speaks = [classes]int{withPayload: 0, withTool: 1, withCarrier: 2, amongAxes: 3, withStand: 4}
+
+// subjectOf is the place in the design of that of some parts which speaks first; of
+// equal ones, of what moves with more axes.
+func subjectOf(parts ...*machine.Extent) string {
+	of := slices.MinFunc(parts, func(p, q *machine.Extent) int {
+		return cmp.Or(cmp.Compare(speaks[classOf(p)], speaks[classOf(q)]), cmp.Compare(q.Solid.Body, p.Solid.Body))
+	})
+	group := of.Solid.Group
+	switch classOf(of) {
+	case withPayload:
+		return "task.payload"
+	case withTool:
+		return "task.tool"
+	case withCarrier:
+		return "equipment.carriers." + group
+	case withStand:
+		if group == "stand" {
+			return "stand"
+		}
+	}
+	return "axes." + group
 }
 
 // tells says which parts come how near where.
@@ -182,7 +218,7 @@ func (r *run) tells(n encounter) string {
 	}
 	var at []string
 	for i, a := range r.m.Axes {
-		at = append(at, fmt.Sprintf("%s %.0f mm", a.Spec.ID, n.place.At[i]*1e3))
+		at = append(at, fmt.Sprintf("%s %.3f m", a.Spec.ID, n.place.At[i]))
 	}
 	how += " at " + strings.Join(at, ", ")
 	if n.when != "" {
@@ -216,19 +252,21 @@ func others(found []encounter, limit float64) string {
 // sharedPlaces judges parts of one body: they may touch, they are bolted, but
 // not take up the same place.
 func (r *run) sharedPlaces(found []encounter) {
-	c := newCheck("build.collision.fixed", "design", "deepest overlap of parts that are fixed to each other")
+	c := newCheck("build.collision.fixed", "stand", "deepest overlap of parts that are fixed to each other")
 	c.Note = "none overlap; parts that touch are bolted"
 	depth := 0.0
+	var points []ledger.Input
 	if len(found) > 0 && found[0].place.Distance < -touching {
 		n := found[0]
-		depth = -n.place.Distance
+		depth, points = -n.place.Distance, n.points()
+		c.Subject = subjectOf(n.b)
 		c.Note = fmt.Sprintf("%s and %s take up the same place near world X %.0f, Y %.0f, Z %.0f mm with all axes at 0", n.a.Solid.ID, n.b.Solid.ID, n.place.A.X*1e3, n.place.A.Y*1e3, n.place.A.Z*1e3)
 		if more := others(found, -touching); more != "" {
 			c.Note += "; " + strings.Replace(more, "too near", "overlapping", 1)
 		}
 	}
 	r.add(atMost(c, depth, touching, "m", ledger.Working{
-		Formula: "deepest overlap of two parts of one body", Solver: true, Source: "geometry", Counted: true,
+		Formula: "deepest overlap of two parts of one body", Inputs: points, Solver: true, Source: "geometry", Counted: true,
 	}), nil)
 }
 

@@ -105,7 +105,7 @@ func (m *Machine) clampSolids(bars []Bar, c *Connection, seam r3.Vec) []Solid {
 func at2(x, y float64) prism.Point { return prism.Point{X: x, Y: y} }
 
 // clampRoom is how high a clamp may stand on one side of the beam: below the
-// rack, below a drive on that side, and below the blocks where the carriage runs there.
+// rack, below a drive beside the beam, and below the blocks where the carriage runs there.
 func (m *Machine) clampRoom(c *Connection, side float64) float64 {
 	a := m.Axes[c.Axis]
 	beam := slices.Index(a.Beams, c.B.Member)
@@ -118,7 +118,7 @@ func (m *Machine) clampRoom(c *Connection, side float64) float64 {
 	if r3.Dot(out, a.Normal) > 0.7 {
 		room = min(room, t.wide-a.Part.Across/2-a.Block.Width/2)
 	}
-	if a.Belt != nil && a.MotorAt != "carriage" && t.drives() && t.out*r3.Dot(out, a.Side) > 0.7 {
+	if a.Belt != nil && a.MotorAt != "carriage" { // on both sides, so that all clamps are alike
 		room = min(room, t.pulleyAt()-t.flange()/2+t.half)
 	}
 	if a.Rack != nil {
