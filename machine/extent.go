@@ -212,6 +212,8 @@ func (m *Machine) Meant(a, b *Extent) string {
 		return "a carriage runs on its beam, its nut on its screw"
 	case one(thing(ThingStop), carriage):
 		return "a hard stop meets its carriage at the end of travel"
+	case one(thing(ThingClamp), carriage):
+		return "clamps are drawn as high as the carriage leaves room: the data give no height"
 	case one(thing(ThingCarrier), func(t Thing) bool { return t == ThingTray }) || one(thing(ThingCarrier), func(t Thing) bool { return t == ThingProfile }) && a.Solid.Body == b.Solid.Body:
 		return "a cable carrier lies on its supports along its beam"
 	}

@@ -11,6 +11,7 @@ import (
 // Proportions of drives that the parts data do not give: own choice.
 const (
 	screwRoom  = 1e-3  // m, between the screw and what is around it
+	besideBeam = 8e-3  // m, between a beam and a drive on the carriage beside it
 	holderRoom = 0.018 // m, from the rack to the face of the gear
 	holder     = 0.010 // m, thickness of the motor's holder
 )
@@ -92,7 +93,7 @@ func (t track) screwAt() float64 {
 func (t track) besidePlate() []Solid {
 	a := t.a
 	home := r3.Dot(r3.Sub(t.m.Nodes[a.Carriages[t.beam]].At, t.from), a.Dir)
-	u := max(t.plateWidth()/2, t.wide+screwRoom)
+	u := max(t.plateWidth()/2, t.wide+besideBeam)
 	return t.train(t.at(home, t.out*u, a.Part.PlateTop-t.flange()/2), r3.Scale(t.out, a.Side), a.Dir, t.carriage)
 }
 

@@ -72,7 +72,6 @@ func (m *Machine) clampSolids(bars []Bar, c *Connection, seam r3.Vec) []Solid {
 	mem := m.Members[c.B.Member]
 	beam := half(mem.Profile, c.Axes[0], mem.Roll, c.Axes[1])
 	back, ahead, across := m.seat(bars, c)
-	back, ahead = min(back, c.B.At*m.Length(c.B.Member)), min(ahead, (1-c.B.At)*m.Length(c.B.Member)) // nor beyond the beam's end
 	pitch := min(clampSpace*c.Clamp.Width, (back+ahead)/float64(c.Clamps))
 	width := min(c.Clamp.Width, pitch/clampSpace)
 	span := float64(c.Clamps-1)*pitch + width
@@ -89,6 +88,7 @@ func (m *Machine) clampSolids(bars []Bar, c *Connection, seam r3.Vec) []Solid {
 				outline = prism.Polygon(at2(beam, -low), at2(beam+clampThick, -low), at2(beam+clampThick, high), at2(beam, high))
 			}
 		}
+		back, ahead := m.alongBeam(c, side, back, ahead)
 		mid := min(max(0, span/2-back), ahead-span/2) // within what carries it and along the beam
 		mid = m.besideBars(bars, c, side, mid, span/2, low, back, ahead)
 		for k := range c.Clamps {
@@ -100,6 +100,20 @@ func (m *Machine) clampSolids(bars []Bar, c *Connection, seam r3.Vec) []Solid {
 		}
 	}
 	return solids
+}
+
+// alongBeam keeps a row of clamps on one side of a beam between its ends, and
+// where its carriage runs between the end housings, as far as the seat allows.
+func (m *Machine) alongBeam(c *Connection, side, back, ahead float64) (float64, float64) {
+	length := m.Length(c.B.Member)
+	a := m.Axes[c.Axis]
+	var housing [2]float64
+	if beam := slices.Index(a.Beams, c.B.Member); beam >= 0 && side*r3.Dot(c.Axes[1], a.Normal) > 0.7 {
+		for i, e := range m.tracks(a)[beam].ends() {
+			housing[i] = e.housing
+		}
+	}
+	return min(back, c.B.At*length-housing[0]), min(ahead, (1-c.B.At)*length-housing[1])
 }
 
 func at2(x, y float64) prism.Point { return prism.Point{X: x, Y: y} }
