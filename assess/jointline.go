@@ -109,7 +109,7 @@ func (r *run) lineLoad(drive string, held []machine.Connection) (worst lineForce
 		for _, c := range held {
 			now.across += f.Joints[c.ID][i].Largest(1)
 		}
-		if math.Hypot(now.along, now.across) > math.Hypot(worst.along, worst.across) {
+		if math.Hypot(now.along, now.across) > like*math.Hypot(worst.along, worst.across) {
 			worst = now
 		}
 	}

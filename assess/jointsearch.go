@@ -83,9 +83,11 @@ func (h jointHold) demands(b structure.Bounds6) []joint.Demand {
 	return out
 }
 
-// judge returns the worst check of every mechanism under the bounds of a force.
-func (p jointPlace) judge(b structure.Bounds6) ([]jointFinding, error) {
-	var worst []jointFinding
+// judge returns the worst check of every mechanism under the bounds of a force,
+// in place of what a list of its own held, which may be nil.
+func (p jointPlace) judge(b structure.Bounds6, list []jointFinding) ([]jointFinding, error) {
+	const mechanisms = 8
+	worst := slices.Grow(list[:0], mechanisms)
 	for _, h := range p.holds {
 		for _, d := range h.demands(b) {
 			checks, err := h.joint.Checks(d)
@@ -100,13 +102,17 @@ func (p jointPlace) judge(b structure.Bounds6) ([]jointFinding, error) {
 	return worst, nil
 }
 
+// like is how much worse a finding must be to take the place of another, so that
+// which of several equal places or poses is named does not hang on rounding.
+const like = 1 + 1e-9
+
 // keepWorst puts a finding into a list with one for each mechanism.
 func keepWorst(list []jointFinding, f jointFinding) []jointFinding {
 	for i := range list {
 		if list[i].check.Mechanism != f.check.Mechanism {
 			continue
 		}
-		if list[i].check.Missing == "" && (f.check.Missing != "" || !(f.check.Utilisation <= list[i].check.Utilisation)) {
+		if list[i].check.Missing == "" && (f.check.Missing != "" || !(f.check.Utilisation <= list[i].check.Utilisation*like)) {
 			list[i] = f
 		}
 		return list
@@ -122,7 +128,7 @@ func (g *jointGroup) search(f *structure.Forces) error {
 	looked := make([][]jointFinding, len(g.places))
 	for i, p := range g.places {
 		var err error
-		if bounds[i], err = p.judge(envelope(p.forces(f))); err != nil {
+		if bounds[i], err = p.judge(envelope(p.forces(f)), nil); err != nil {
 			return err
 		}
 	}
@@ -156,7 +162,7 @@ func (g *jointGroup) search(f *structure.Forces) error {
 				}
 			}
 			for _, l := range looked[i] {
-				if l.check.Mechanism == m && (l.check.Missing != "" || l.check.Utilisation > best.check.Utilisation) {
+				if l.check.Mechanism == m && (l.check.Missing != "" || l.check.Utilisation > best.check.Utilisation*like) {
 					best = l
 				}
 			}
@@ -170,10 +176,14 @@ func (g *jointGroup) search(f *structure.Forces) error {
 
 // look judges one place at every pose and combination.
 func (g *jointGroup) look(place int, f *structure.Forces) ([]jointFinding, error) {
-	var worst []jointFinding
-	for _, force := range g.places[place].forces(f) {
-		list, err := g.places[place].judge(force.Bounds6)
-		if err != nil {
+	var worst, list []jointFinding
+	forces := g.places[place].forces(f)
+	for i, force := range forces {
+		if covered(forces, i, func(k int) bool { return !g.line || f.Combos[forces[k].Combo].Working == f.Combos[force.Combo].Working }) {
+			continue
+		}
+		var err error
+		if list, err = g.places[place].judge(force.Bounds6, list); err != nil {
 			return nil, err
 		}
 		for _, l := range list {
@@ -222,7 +232,7 @@ func (f *jointFinding) judgeAgain(g *jointGroup, l structure.Level, forces *stru
 		if force.Pose != pose || force.Combo != f.force.Combo {
 			continue
 		}
-		list, err := place.judge(force.Bounds6)
+		list, err := place.judge(force.Bounds6, nil)
 		if err != nil {
 			return err
 		}

@@ -3,8 +3,8 @@ package assess
 import (
 	"context"
 	"math"
-	"slices"
 
+	"spanwright/internal/crew"
 	"spanwright/motion"
 	"spanwright/structure"
 )
@@ -13,32 +13,12 @@ import (
 type structureStudy struct {
 	levels   [3]*structure.Study
 	grid     [][]float64
-	maps     [3][]structure.Response // over grid: a survey at the low level, sags at the others
+	maps     [3][]structure.Response // a survey over grid at the low level, sags where they decide at the others
 	worst    int                     // grid pose with the lowest frequency at the low level
 	freq     [3]float64              // lowest frequency of each level, Hz
 	forces   *structure.Forces       // at the high level, which draws most force to the joints
 	settle   map[int]settled         // by leg index; the worst one at all levels
 	worstLeg int                     // of those that settle
-}
-
-// settled is how the tool comes to rest after a leg.
-type settled struct {
-	swings []structure.Swing // when the command of the leg ends
-	of     []int             // the leg that set each swing going
-	times  [3]float64        // at low, nominal and high damping with the low, nominal and high stiffness; the worst leg only beyond low
-	ok     bool
-}
-
-// worseThan tells which of two legs decides at the low end of stiffness and
-// damping: the one that settles later, and among equals the one that swings more.
-func (s settled) worseThan(other settled) bool {
-	switch {
-	case s.ok != other.ok:
-		return other.ok
-	case s.times[structure.Low] != other.times[structure.Low]:
-		return s.times[structure.Low] > other.times[structure.Low]
-	}
-	return structure.Together(s.swings) > structure.Together(other.swings)
 }
 
 // Modes wanted where the lowest frequency is lowest.
@@ -56,21 +36,8 @@ func (r *run) solveStructure(ctx context.Context) error {
 	s := &r.study
 	s.grid = structure.Grid(r.m, gridCounts(len(r.m.Axes)))
 	s.settle = map[int]settled{}
-	for l := structure.Low; l <= structure.High; l++ {
-		err := ctx.Err()
-		if err != nil {
-			return err
-		}
-		if s.levels[l], err = r.opts.Studies.Study(r.m, l); err != nil {
-			return err
-		}
-		look := s.levels[l].Sags
-		if l == structure.Low {
-			look = s.levels[l].Survey
-		}
-		if s.maps[l], err = look(s.grid); err != nil {
-			return err
-		}
+	if err := r.solveLevels(ctx); err != nil {
+		return err
 	}
 	if err := r.frequencies(); err != nil {
 		return err
@@ -84,6 +51,56 @@ func (r *run) solveStructure(ctx context.Context) error {
 	var err error
 	s.forces, err = s.levels[structure.High].Forces(r.forcePoses(), r.combinations())
 	return err
+}
+
+// solveLevels prepares the studies and maps the work space: all of it at the
+// low level, at the others the poses that decide its sag.
+func (r *run) solveLevels(ctx context.Context) error {
+	s := &r.study
+	var errs [len(s.levels)]error
+	var all crew.Crew
+	for l := range s.levels {
+		all.Go(func() {
+			if errs[l] = ctx.Err(); errs[l] == nil {
+				s.levels[l], errs[l] = r.opts.Studies.Study(r.m, structure.Level(l))
+			}
+		})
+	}
+	all.Wait()
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	var err error
+	if s.maps[structure.Low], err = s.levels[structure.Low].Survey(s.grid); err != nil {
+		return err
+	}
+	deciding := decidingSag(s.maps[structure.Low])
+	for _, l := range []structure.Level{structure.Nominal, structure.High} {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		if s.maps[l], err = s.levels[l].Sags(deciding); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// decidingSag are the poses whose sag is within a tenth of the range of the largest
+// or the smallest: joints that all become stiffer by like factors may change the
+// order of poses that are close, not that of the whole map (held by a test).
+func decidingSag(low []structure.Response) [][]float64 {
+	const close = 0.1 // of the range
+	most, variation, _, _ := sags(low)
+	var out [][]float64
+	for _, p := range low {
+		if from := most - sag(p); !(from > close*variation && from < (1-close)*variation) {
+			out = append(out, p.Q)
+		}
+	}
+	return out
 }
 
 // frequencies finds the worst pose and solves it at the other levels too. The map
@@ -112,6 +129,7 @@ func (r *run) frequencies() error {
 			s.freq[structure.Low], s.worst = f, i
 		}
 	}
+	r.askAhead()
 	for _, l := range []structure.Level{structure.Nominal, structure.High} {
 		out, err := s.levels[l].Map(s.grid[s.worst:s.worst+1], 1)
 		if err != nil {
@@ -122,131 +140,22 @@ func (r *run) frequencies() error {
 	return nil
 }
 
-// settleLegs finds the settle time of every leg that has to settle, at the low
-// end of stiffness and damping, and of the worst one at the other ends.
-func (r *run) settleLegs() error {
-	swings, err := r.swingsAfter(structure.Low, func(int) bool { return true })
-	if err != nil {
-		return err
+// askAhead asks side by side what takes one processor each. The studies remember
+// the answers; what cannot be answered is said where it is asked for again.
+func (r *run) askAhead() {
+	s := &r.study
+	var all crew.Crew
+	for _, l := range []structure.Level{structure.Nominal, structure.High} {
+		all.Go(func() { _, _ = s.levels[l].Map(s.grid[s.worst:s.worst+1], 1) })
 	}
-	worst := -1
-	for i := range r.legs {
-		l := &r.legs[i]
-		if !l.settles {
-			continue
-		}
-		out := r.settleAt(l, structure.Low, swings)
-		if out.ok {
-			l.settle = out.times[structure.Low]
-		}
-		r.study.settle[i] = out
-		if worst < 0 || out.worseThan(r.study.settle[worst]) {
-			worst = i
-		}
-	}
-	if worst < 0 {
-		return nil
-	}
-	out := r.study.settle[worst]
-	for _, level := range []structure.Level{structure.Nominal, structure.High} {
-		counted := r.swinging(&r.legs[worst])
-		if swings, err = r.swingsAfter(level, func(leg int) bool { return slices.Contains(counted, leg) }); err != nil {
-			return err
-		}
-		out.times[level] = r.settleAt(&r.legs[worst], level, swings).times[level]
-	}
-	r.study.settle[worst], r.study.worstLeg = out, worst
-	return nil
-}
-
-// damping is the ratio that goes with a level of stiffness.
-func (r *run) damping(level structure.Level) float64 {
-	d := r.m.Design.Assumptions.Damping
-	return [3]float64{d.Low, d.Nominal, d.High}[level]
-}
-
-// swingsAfter are the swings that the chosen legs set going, by leg; none if no
-// leg has to settle.
-func (r *run) swingsAfter(level structure.Level, chosen func(leg int) bool) ([][]structure.Swing, error) {
-	if !slices.ContainsFunc(r.legs, func(l leg) bool { return l.settles }) {
-		return nil, nil
-	}
-	var arrivals []structure.Arrival
-	var legs []int
-	for i := range r.legs {
-		if l := &r.legs[i]; chosen(i) {
-			legs = append(legs, i)
-			arrivals = append(arrivals, structure.Arrival{Q: l.to, Loaded: l.loaded, Profiles: l.move.Profiles, Shapers: r.shapers(l)})
-		}
-	}
-	found, err := r.study.levels[level].After(arrivals, r.damping(level))
-	if err != nil {
-		return nil, err
-	}
-	out := make([][]structure.Swing, len(r.legs))
-	for k, i := range legs {
-		out[i] = found[k]
-	}
-	return out, nil
-}
-
-// swinging are the legs whose swings the tool may still feel at the end of a
-// leg: itself, and those before it back to the last one that has settled. A leg
-// between does not wait for its swings to die out.
-func (r *run) swinging(l *leg) []int {
-	out := []int{l.index}
-	for back := 1; back < len(r.legs); back++ {
-		i := (l.index - back + len(r.legs)) % len(r.legs)
-		if r.legs[i].settles {
-			break
-		}
-		out = append(out, i)
-	}
-	return out
-}
-
-// settleAt follows the swings after a leg at one level of stiffness and damping:
-// its own, and what is left of those of the legs before it.
-func (r *run) settleAt(l *leg, level structure.Level, swings [][]structure.Swing) settled {
-	var out settled
-	since, zeta := 0.0, r.damping(level) // s from the end of the followed leg's command to the end of this one's
-	for k, i := range r.swinging(l) {
-		before := &r.legs[i]
-		if k > 0 {
-			since += before.step.Dwell
-		}
-		for _, s := range structure.Later(swings[i], since, zeta) {
-			out.swings, out.of = append(out.swings, s), append(out.of, i)
-		}
-		since += before.move.Duration + before.shaped
-	}
-	if band := r.m.Design.Task.Targets.SettleBand; band != nil {
-		out.times[level], out.ok = structure.SettleTime(out.swings, *band, zeta)
-	}
-	return out
-}
-
-// shapers are the input shapers of the axes that move in a leg, tuned to the
-// lowest natural frequency at nominal stiffness and damping; the longest delays
-// the leg.
-func (r *run) shapers(l *leg) []motion.Shaper {
-	tuned := motion.Mode{Frequency: r.study.freq[structure.Nominal], Damping: r.m.Design.Assumptions.Damping.Nominal}
-	out := make([]motion.Shaper, len(r.m.Axes))
-	for i, a := range r.m.Axes {
-		if l.to[i] == l.from[i] {
-			continue
-		}
-		switch a.Spec.Shaper {
-		case "zv":
-			out[i] = motion.ZV(tuned)
-		case "zvd":
-			out[i] = motion.ZVD(tuned)
-		}
-		if out[i] != nil {
-			l.shaped = math.Max(l.shaped, out[i].Delay())
-		}
-	}
-	return out
+	all.Go(func() {
+		_, _ = s.levels[structure.Nominal].Receptances(s.grid[s.worst], r.m.Design.Assumptions.Damping.Nominal, responsePoints)
+	})
+	all.Go(func() {
+		_, _, at, _ := sags(s.maps[level])
+		_, _ = s.levels[level].SagSplit(s.maps[level][at].Q)
+	})
+	all.Wait()
 }
 
 // forcePoses are the task's points and the corners of the work space.

@@ -118,6 +118,7 @@ func (g *grid) addDiagonal(b *sparse.Builder) {
 // stiffness assembles K over the reduced freedoms.
 func (g *grid) stiffness() *sparse.Matrix {
 	b := sparse.NewBuilder(g.size())
+	b.Grow(g.size() + len(g.elements)*12*13/2 + len(g.rows)*9)
 	g.addDiagonal(b)
 	g.addElements(b, (*bar).addStiffness)
 	g.addRows(b, 1)
@@ -127,6 +128,7 @@ func (g *grid) stiffness() *sparse.Matrix {
 // massMatrix assembles M over the reduced freedoms.
 func (g *grid) massMatrix() *sparse.Matrix {
 	b := sparse.NewBuilder(g.size())
+	b.Grow(g.size() + len(g.elements)*12*13/2 + len(g.rows)*9)
 	g.addDiagonal(b)
 	g.addElements(b, (*bar).addMass)
 	for i := range g.lumps {

@@ -33,13 +33,14 @@ type Base struct {
 	mass    *sparse.Matrix
 	inertia *sparse.Rows // mass, for several vectors at once
 	factor  *sparse.Factor
-	held    []int       // E: grounded reduced freedoms
-	ground  []float64   // G, N/m or N m/rad
-	moves   [][]float64 // columns of R over the freedoms of their body
-	bodyOf  []int32     // body of a reduced freedom
-	heldBy  [][]int32   // of each body: places in held
-	bare    []bool      // of each body: a lone node that nothing but ties holds; F is taken as 0 there
-	rest    []float64   // Q = G(I - EᵀR), row by row
+	own     []*sparse.Factor // of small bodies alone; nil for others
+	held    []int            // E: grounded reduced freedoms
+	ground  []float64        // G, N/m or N m/rad
+	moves   [][]float64      // columns of R over the freedoms of their body
+	bodyOf  []int32          // body of a reduced freedom
+	heldBy  [][]int32        // of each body: places in held
+	bare    []bool           // of each body: a lone node that nothing but ties holds; F is taken as 0 there
+	rest    []float64        // Q = G(I - EᵀR), row by row
 	columns []atomic.Pointer[[]float64]
 	kept    atomic.Int64 // numbers in columns
 	bases   basisCache
@@ -101,10 +102,11 @@ func (b *Base) factorGrounded() error {
 		for j, i := range b.held {
 			extra.Add(i, i, b.ground[j])
 		}
-		f, err := sym.Factor(sparse.Combine(1, k, 1, extra.Build()), sparse.FactorOptions{})
+		whole := sparse.Combine(1, k, 1, extra.Build())
+		f, err := sym.Factor(whole, sparse.FactorOptions{})
 		if err == nil {
 			b.factor = f
-			return nil
+			return b.factorSmall(whole)
 		}
 		var sing *sparse.SingularError
 		if !errors.As(err, &sing) {
@@ -118,6 +120,24 @@ func (b *Base) factorGrounded() error {
 		b.hold(sing.Index, diag)
 	}
 	return fmt.Errorf("frame: base: more than %d independent movements besides those of free bodies", maxMovements)
+}
+
+// factorSmall factors bodies on their own that are so much smaller than all together that their columns come cheaper so.
+func (b *Base) factorSmall(whole *sparse.Matrix) error {
+	const small = 3 // parts of the whole
+	b.own = make([]*sparse.Factor, len(b.begins)-1)
+	for body := range b.own {
+		first, last := int(b.begins[body]), int(b.begins[body+1])
+		if first == last || small*(last-first) > b.size() {
+			continue
+		}
+		k := whole.Square(first, last)
+		var err error
+		if b.own[body], err = sparse.Analyse(k, 1).Factor(k, sparse.FactorOptions{}); err != nil {
+			return fmt.Errorf("frame: base: %w", err)
+		}
+	}
+	return nil
 }
 
 // bodyHeld reports whether a support or a ground joint acts on a body.
@@ -169,17 +189,31 @@ func (b *Base) findMoves() {
 	for j, i := range b.held {
 		diag[i] = b.ground[j]
 	}
-	for _, i := range b.held {
-		body := b.bodyOf[i]
-		first, last := int(b.begins[body]), int(b.begins[body+1])
-		if b.bare[body] { // each freedom moves by itself
-			move := make([]float64, last-first)
-			move[i-first] = 1
-			b.moves = append(b.moves, move)
-			continue
+	b.moves = make([][]float64, r)
+	for round, more := 0, true; more; round++ {
+		var push []int
+		for body, held := range b.heldBy {
+			if round < len(held) && !b.bare[body] {
+				push = append(push, b.held[held[round]])
+			}
 		}
-		x := b.swing(b.factor, i, diag[i], b.held, diag)
-		b.moves = append(b.moves, append([]float64(nil), x[first:last]...))
+		if more = len(push) > 0; !more {
+			break
+		}
+		x := b.swing(b.factor, push, b.held, diag) // bodies do not feel each other
+		for _, held := range b.heldBy {
+			if round < len(held) {
+				j := held[round]
+				first, last := b.span(b.held[j])
+				b.moves[j] = append([]float64(nil), x[first:last]...)
+			}
+		}
+	}
+	for j, i := range b.held {
+		if first, last := b.span(i); b.bare[b.bodyOf[i]] { // each freedom moves by itself
+			b.moves[j] = make([]float64, last-first)
+			b.moves[j][i-first] = 1
+		}
 	}
 	b.rest = make([]float64, r*r)
 	for j, i := range b.held {
@@ -197,6 +231,12 @@ func (b *Base) findMoves() {
 			}
 		}
 	}
+}
+
+// span is the range of freedoms of the body of freedom i.
+func (b *Base) span(i int) (first, last int) {
+	body := b.bodyOf[i]
+	return int(b.begins[body]), int(b.begins[body+1])
 }
 
 // findBare marks bodies without any stiffness of their own. Any generalised inverse serves as F there, because the forces
@@ -253,20 +293,26 @@ func (b *Base) solveColumns(i int32) {
 	for int(to) < b.size() && b.nodeOf(b.back[to]) == node {
 		to++
 	}
-	body := b.bodyOf[i]
-	begin, end := b.begins[body], b.begins[body+1]
+	begin, end := b.span(int(i))
+	f, origin := b.own[b.bodyOf[i]], begin
+	if f == nil {
+		f, origin = b.factor, 0
+	}
 	scratch, x := &sparse.Scratch{}, make([]float64, lanes*b.size())
-	for first := from; first < to; first += lanes {
+	if origin > 0 {
+		x = x[:lanes*(end-begin)]
+	}
+	for first := int(from); first < int(to); first += lanes {
 		clear(x)
-		count := min(lanes, to-first)
+		count := min(lanes, int(to)-first)
 		for lane := range count {
-			x[lanes*(first+lane)+lane] = 1
+			x[lanes*(first+lane-origin)+lane] = 1
 		}
-		b.factor.SolveFour(scratch, x, x)
+		f.SolveFour(scratch, x, x)
 		for lane := range count {
 			c := make([]float64, end-begin)
 			for k := range c {
-				c[k] = x[lanes*(int(begin)+k)+int(lane)]
+				c[k] = x[lanes*(begin-origin+k)+lane]
 			}
 			if b.columns[first+lane].CompareAndSwap(nil, &c) { // the same numbers whoever stores them
 				b.kept.Add(int64(len(c)))

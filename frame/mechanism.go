@@ -105,7 +105,7 @@ func (g *grid) movement(k *sparse.Matrix, sym *sparse.Symbolic, sing *sparse.Sin
 		return sing.Null
 	}
 	for _, i := range held {
-		v := g.swing(f, i, diag[i], held, diag)
+		v := g.swing(f, []int{i}, held, diag)
 		if e := g.energyRatio(v, k.Diagonal()); !(e > rigidEnergy) {
 			return v
 		}
@@ -145,11 +145,14 @@ func (g *grid) ground(k *sparse.Matrix, sym *sparse.Symbolic, sing *sparse.Singu
 	return held, diag, nil
 }
 
-// swing returns the movement when the grounding at freedom i is pushed by d, with refinement.
-func (g *grid) swing(f *sparse.Factor, i int, d float64, held []int, diag map[int]float64) []float64 {
+// swing returns the movement when the grounding at freedoms of different bodies is pushed by its stiffness, with
+// refinement.
+func (g *grid) swing(f *sparse.Factor, push []int, held []int, diag map[int]float64) []float64 {
 	n := g.size()
 	v, r := make([]float64, n), make([]float64, n)
-	r[i] = d
+	for _, i := range push {
+		r[i] = diag[i]
+	}
 	u, full := make([]float64, g.full), make([]float64, g.full)
 	for range 4 {
 		f.Solve(r, r)
@@ -166,7 +169,9 @@ func (g *grid) swing(f *sparse.Factor, i int, d float64, held []int, diag map[in
 		for _, h := range held {
 			r[h] -= diag[h] * v[h]
 		}
-		r[i] += d
+		for _, i := range push {
+			r[i] += diag[i]
+		}
 	}
 	return v
 }

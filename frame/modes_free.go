@@ -23,7 +23,7 @@ func (s *System) freeModes(k, m *sparse.Matrix, n int) (values []float64, vector
 	}
 	d := deflation{mass: m.MulVec, inverse: func(dst, rhs []float64) { f.SolveWith(&s.work, dst, rhs) }, x: make([]float64, s.size())}
 	for _, i := range held {
-		v := s.swing(f, i, diag[i], held, diag)
+		v := s.swing(f, []int{i}, held, diag)
 		if s.energyRatio(v, k.Diagonal()) > rigidEnergy {
 			return sparse.Lowest(k, m, n, sparse.EigenOptions{Block: 1, Tolerance: vectorTolerance}) // something soft is among them
 		}

@@ -106,13 +106,16 @@ func (p *Pose) spanBy(x *modalBasis, v [][]float64) {
 		p.mulMassFour(mu, u)
 		b.flexibilityFour(&p.solver, y, mu)
 		b.alongMovesFour(t, mu)
+		for i := range size {
+			copy(x.rows[i*x.n+first:], y[lanes*i:lanes*i+count])
+		}
+		for i := range b.held {
+			copy(x.t[i*x.n+first:], t[lanes*i:lanes*i+count])
+		}
 		for lane := range count {
-			j := first + lane
-			for i := range size {
-				mv[j*size+i], x.y[j*size+i], x.rows[i*x.n+j] = mu[lanes*i+lane], y[lanes*i+lane], y[lanes*i+lane]
-			}
-			for i := range b.held {
-				x.t[i*x.n+j] = t[lanes*i+lane]
+			own, massed := x.y[(first+lane)*size:(first+lane+1)*size], mv[(first+lane)*size:(first+lane+1)*size]
+			for i := range own {
+				own[i], massed[i] = y[lanes*i+lane], mu[lanes*i+lane]
 			}
 		}
 		sparse.DotFour(first+count, mv, size, y, s)

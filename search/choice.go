@@ -47,6 +47,7 @@ type fitted struct {
 	bumpers  []string
 	carriers []carrierFit
 	spacing  float64 // of the runways, m
+	bridge   float64 // length of the bridge's beam, m
 	span     float64 // m
 	depth    float64 // m
 	height   float64 // m

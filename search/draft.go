@@ -57,6 +57,9 @@ func (w *pen) axis(p *Problem, i int, a *design.Axis, c Choice, f fitted) {
 		w.word(at+"moves", &a.Moves, "body")
 	}
 	w.direction(at+"facing", &a.Facing, r.facing)
+	if p.gantry() && i == 1 {
+		w.maybe(at+"length", quantity.Length, &a.Length, f.bridge)
+	}
 	if r.pair {
 		w.pair(p, at+"pair.", a, f)
 	}

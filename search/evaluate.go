@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"math"
+	"slices"
 	"strings"
 
 	"spanwright/assess"
@@ -176,11 +177,17 @@ func drivesDecide(fails []Failing) bool {
 	return true
 }
 
-// margin is what the most used check leaves.
+// derivedKinds are checks of axes that judge what a search derives.
+var derivedKinds = []string{"axis.support.overhang", "axis.brake.drop", "axis.stroke"}
+
+// margin is what the most used check leaves. What a search derives and rounds up
+// to the next step is left out, for that margin is of the step's making: ends of
+// travel, cable carriers, guards, the overhang of the first beam.
 func margin(a *assess.Assessment) assess.Number {
 	most := 0.0
 	for _, k := range a.Checks {
-		if counted := k.Unit == "" && k.Value == k.Limit; !counted && k.Utilisation > most {
+		derived := k.Group == "stop" || k.Group == "carrier" || k.Group == "safety" || slices.Contains(derivedKinds, k.Kind)
+		if counted := k.Unit == "" && k.Value == k.Limit; !counted && !derived && k.Utilisation > most {
 			most = k.Utilisation
 		}
 	}

@@ -197,6 +197,7 @@ func (f fitted) sameEnds(o fitted) bool {
 
 // endChecks screens axis i with its carrier fitted to its ends.
 func (p *Problem) endChecks(c Choice, f *fitted, i int) (*machine.Machine, map[string]ledger.Check, error) {
+	f.roughStand(p, c) // with the ends as they are now
 	if err := p.fitCarrier(c, f, i); err != nil {
 		return nil, nil, err
 	}
@@ -238,18 +239,35 @@ func (f *fitted) roughStand(p *Problem, c Choice) {
 	}
 	f.span, f.depth, f.height = length, 2, 2
 	if p.gantry() {
-		f.spacing = p.bridge(c, *f)
+		f.spacing = p.spacing(c)
 		f.depth = f.spacing
+		f.bridge = p.bridge(c, *f)
 	}
 }
 
-// bridge is the distance of the runways: the load passes between them with a
+// spacing is the distance of the runways: the load passes between them with a
 // gap at both ends of its travel.
-func (p *Problem) bridge(c Choice, f fitted) float64 {
+func (p *Problem) spacing(c Choice) float64 {
 	y := p.axes[1]
 	leg := size(p.Catalogue, c.Frame.Leg)
 	need := y.travel + math.Max(across(p.Task, y.dir), mastWidth(p, c)) + leg + 2*sideGap
 	return ceil(need, 0.05)
+}
+
+// bridge is the length of the bridge's beam: long enough for its own travel with
+// both ends, and to lie on the carriages of both runways.
+func (p *Problem) bridge(c Choice, f fitted) float64 {
+	part, ok := p.Catalogue.Axis(c.Axes[1].Part)
+	runway, there := p.Catalogue.Axis(c.Axes[0].Part)
+	if !ok || !there {
+		return 0
+	}
+	reserve := f.hard[1]
+	if b, ok := p.Catalogue.Bumper(f.bumpers[1]); ok {
+		reserve += b.Stroke
+	}
+	own := p.axes[1].travel + part.Plate + 2*reserve + 2*part.EndLength
+	return ceil(math.Max(own, f.spacing+runway.PlateWidth), 0.01)
 }
 
 // sideGap is left between what moves and what stands, m: own choice.

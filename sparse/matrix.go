@@ -38,6 +38,9 @@ func (b *Builder) Add(i, j int, v float64) {
 	b.entries = append(b.entries, entry{int32(i), int32(j), v})
 }
 
+// Grow makes room for n more entries.
+func (b *Builder) Grow(n int) { b.entries = slices.Grow(b.entries, n) }
+
 // Build returns the matrix of everything added so far. The sum of an entry is taken in the order of the calls of Add.
 // The builder stays usable.
 func (b *Builder) Build() *Matrix {
@@ -63,6 +66,20 @@ func (b *Builder) Build() *Matrix {
 		m.start[j+1] = len(m.row)
 	}
 	return m
+}
+
+// Square returns the rows and columns from to end (exclusive) as a matrix of their own.
+func (m *Matrix) Square(from, end int) *Matrix {
+	out := &Matrix{n: end - from, start: make([]int, end-from+1)}
+	for j := from; j < end; j++ {
+		for k := m.start[j]; k < m.start[j+1]; k++ {
+			if i := int(m.row[k]); i < end { // the lower triangle is stored
+				out.row, out.val = append(out.row, int32(i-from)), append(out.val, m.val[k])
+			}
+		}
+		out.start[j-from+1] = len(out.row)
+	}
+	return out
 }
 
 // byColumn returns the entries by column, those of one column in order of Add.

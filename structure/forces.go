@@ -15,7 +15,7 @@ type Six [6]float64
 type Bounds6 struct{ Min, Max Six }
 
 // Largest is the greatest magnitude of a component.
-func (b Bounds6) Largest(i int) float64 { return math.Max(math.Abs(b.Min[i]), math.Abs(b.Max[i])) }
+func (b *Bounds6) Largest(i int) float64 { return max(math.Abs(b.Min[i]), math.Abs(b.Max[i])) }
 
 // Combination is a set of simultaneous accelerations: every axis may have any
 // value between minus and plus its own at once.
@@ -186,16 +186,19 @@ func (w *worker) takeCuts(p *poseForces, states []*frame.State) {
 
 // bounds adds weight, payload (on or off) and accelerations of any sign.
 func bounds(cases []Six, combo *Combination) Bounds6 {
-	var b Bounds6
-	for i := range b.Min {
-		low, high := cases[0][i], cases[0][i]
-		low += math.Min(0, cases[1][i])
-		high += math.Max(0, cases[1][i])
-		for k, a := range combo.Accel {
-			d := math.Abs(a * cases[2+k][i])
-			low, high = low-d, high+d
+	b := Bounds6{cases[0], cases[0]}
+	for i, p := range cases[1] {
+		if p < 0 {
+			b.Min[i] += p
+		} else {
+			b.Max[i] += p
 		}
-		b.Min[i], b.Max[i] = low, high
+	}
+	for k, a := range combo.Accel {
+		for i, x := range cases[2+k] {
+			d := math.Abs(a * x)
+			b.Min[i], b.Max[i] = b.Min[i]-d, b.Max[i]+d
+		}
 	}
 	return b
 }

@@ -38,8 +38,7 @@ func (w *worker) receptances(q []float64, damping float64, points int) ([]Recept
 	if err := w.set(q, true); err != nil {
 		return nil, err
 	}
-	var still Response
-	err := w.pushes(&still)
+	still, err := w.pushes()
 	if err != nil {
 		return nil, err
 	}
@@ -56,7 +55,7 @@ func (w *worker) receptances(q []float64, damping float64, points int) ([]Recept
 	for d := range 3 {
 		var along [3]float64
 		along[d] = 1
-		h, err := modes.Receptance(zeta, w.s.toolPoint(), along, array(still.Unit[d])[d], hz)
+		h, err := modes.Receptance(zeta, w.s.toolPoint(), along, array(still[d])[d], hz)
 		if err != nil {
 			return nil, err
 		}

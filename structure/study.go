@@ -106,10 +106,17 @@ func (w *worker) tool(load *frame.Prepared) (r3.Vec, error) {
 // read reads the answers off the pose that is set; modes is the number of natural frequencies wanted.
 func (w *worker) read(q []float64, modes int) (Response, error) {
 	out, err := w.weights()
-	if err == nil {
-		err = w.pushes(&out)
+	out.Q = q
+	if err != nil {
+		return out, err
 	}
-	if out.Q = q; err != nil || modes == 0 {
+	out.Accel = make([]r3.Vec, len(w.s.accel))
+	for i, a := range w.s.accel {
+		if out.Accel[i], err = w.tool(a); err != nil {
+			return out, err
+		}
+	}
+	if out.Unit, err = w.pushes(); err != nil || modes == 0 {
 		return out, err
 	}
 	find := w.pose.Modes
@@ -132,20 +139,14 @@ func (w *worker) weights() (out Response, err error) {
 	return out, err
 }
 
-// pushes reads what accelerations and forces do at the pose that is set.
-func (w *worker) pushes(out *Response) (err error) {
-	out.Accel = make([]r3.Vec, len(w.s.accel))
-	for i, a := range w.s.accel {
-		if out.Accel[i], err = w.tool(a); err != nil {
-			return err
-		}
-	}
+// pushes reads what 1 N along world x, y, z does at the pose that is set.
+func (w *worker) pushes() (out [3]r3.Vec, err error) {
 	for d, u := range w.s.unit {
-		if out.Unit[d], err = w.tool(u); err != nil {
-			return err
+		if out[d], err = w.tool(u); err != nil {
+			return out, err
 		}
 	}
-	return nil
+	return out, nil
 }
 
 // Map solves many poses on all processors; the result does not depend on how many there are.
@@ -160,12 +161,15 @@ func (s *Study) Map(poses [][]float64, modes int) ([]Response, error) {
 // SurveyError is the most by which a frequency of Survey is wrong, as a share of it; it is never too low but for rounding.
 const SurveyError = 1e-4
 
-// Survey is Map with the lowest natural frequency alone, to within SurveyError: one inverse iteration from motions of
-// the uncoupled bodies, repeated where its change says that this is not enough.
+// Survey is Map without Accel and with the lowest natural frequency alone, to within SurveyError: one inverse iteration
+// from motions of the uncoupled bodies, repeated where its change says that this is not enough.
 func (s *Study) Survey(poses [][]float64) ([]Response, error) {
 	return s.respond(question{what: "survey", loaded: true}, poses, func(w *worker) (Response, error) {
-		out, err := w.read(nil, 0)
+		out, err := w.weights()
 		if err != nil {
+			return out, err
+		}
+		if out.Unit, err = w.pushes(); err != nil {
 			return out, err
 		}
 		if w.modes, err = w.pose.Frequencies(1, SurveyError, w.modes); err != nil {

@@ -122,6 +122,7 @@ func browse(address string) error {
 		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", address}
 	}
 	cmd := exec.Command(name, args...)
+	detach(cmd)
 	if err := cmd.Start(); err != nil {
 		return err
 	}

@@ -7,8 +7,10 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
+	"time"
 
 	"spanwright/examples"
 )
@@ -31,13 +33,18 @@ type opening struct {
 
 func openWith(t *testing.T, args ...string) opening {
 	t.Helper()
+	return openWithBrowser(t, append(args, "--no-browser")...)
+}
+
+func openWithBrowser(t *testing.T, args ...string) opening {
+	t.Helper()
 	ctx, cancel := context.WithCancel(t.Context())
 	stdout, printed := io.Pipe()
 	var stderr strings.Builder
 	code := make(chan int, 1)
 	go func() {
 		defer printed.Close()
-		code <- run(ctx, append([]string{"open", "--no-browser", "--page", pageFolder(t)}, args...), strings.NewReader(""), printed, &stderr)
+		code <- run(ctx, append([]string{"open", "--page", pageFolder(t)}, args...), strings.NewReader(""), printed, &stderr)
 	}()
 	address, err := bufio.NewReader(stdout).ReadString('\n')
 	if err != nil {
@@ -127,5 +134,36 @@ func TestOpenFolderOrNothing(t *testing.T) {
 	}
 	if entries, err := os.ReadDir(dir); err != nil || len(entries) > 0 {
 		t.Errorf("opening left %v (%v)", entries, err)
+	}
+}
+
+// TestOpenStartsTheBrowser: with an address that leads to the page once and
+// does not hold the secret, since others may see a command's arguments.
+func TestOpenStartsTheBrowser(t *testing.T) {
+	if runtime.GOOS != "linux" {
+		t.Skip("the stand-in is for the command that Linux opens a browser with")
+	}
+	dir := t.TempDir()
+	script := "#!/bin/sh\necho \"$1\" >\"" + dir + "/new\" && mv \"" + dir + "/new\" \"" + dir + "/asked\"\n"
+	if err := os.WriteFile(filepath.Join(dir, "xdg-open"), []byte(script), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("PATH", dir+string(os.PathListSeparator)+os.Getenv("PATH"))
+	o := openWithBrowser(t, t.TempDir())
+	defer o.end()
+	var asked []byte
+	for end := time.Now().Add(20 * time.Second); len(asked) == 0 && time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
+		asked, _ = os.ReadFile(filepath.Join(dir, "asked")) // it is not there at once
+	}
+	address := strings.TrimSpace(string(asked))
+	secret := strings.Split(o.address, "/")[3]
+	if address == "" || strings.Contains(address, secret) {
+		t.Fatalf("the browser was asked for %q", address)
+	}
+	if status, body := fetch(t, address); status != 200 || !strings.Contains(body, "the page") {
+		t.Errorf("the first time: %d %q", status, body)
+	}
+	if status, _ := fetch(t, address); status != 404 {
+		t.Errorf("the second time: %d", status)
 	}
 }

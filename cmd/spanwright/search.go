@@ -29,19 +29,23 @@ type searchFlags struct {
 func (a *app) searchCommand() *cobra.Command {
 	var f searchFlags
 	cmd := &cobra.Command{
-		Use:   "search FILE [-o DIR] [--most N] [--all] [--for LIST] [--resume] [--json] | --vary LIST",
+		Use:   "search FILE [-o DIR [--resume]] [--for LIST] [--vary LIST] [--json]",
 		Short: "finds machines for a task: a front of designs that pass, each a complete file",
 		Example: `  spanwright search task.yaml -o found
   spanwright search task.yaml --for cost,mass
   spanwright search gantry.yaml --vary axes.x.motor,stand.profile`,
 		Long: `FILE states the task; of axes, stand and equipment it may settle as much as it
-likes, and the search chooses the rest. What it writes are complete designs. Where
-nothing passes, it says what blocks and which change of the task would unblock.
-An interrupted search with -o is continued by --resume, with the same result.
---vary judges a complete design with every combination of named values: PATH for
-all parts of its kind, or PATH=A|B|C. Exit 0 if something passes, 1 if nothing does.`,
+likes, and the search chooses the rest. What it writes are complete designs.
+Where nothing passes, it says what blocks and which change of the task would
+unblock. A search with -o that was stopped is continued by --resume, with the
+same result. --vary judges a complete design with every combination of named
+values: PATH for all parts of its kind, or PATH=A|B|C. Exit 0 if something
+passes, 1 if nothing does.`,
 		Args: takes(1, 1), ValidArgsFunction: completeFiles("yaml", "yml"), DisableFlagsInUseLine: true,
 		RunE: func(cmd *cobra.Command, args []string) error {
+			if f.most < 0 || f.keep < 1 || f.drawn < 0 || f.samples < 0 {
+				return mistake("--most, --drawn and --samples are not below 0, --keep is at least 1")
+			}
 			f.mostGiven = cmd.Flags().Changed("most")
 			if f.vary != "" {
 				return a.sweep(cmd.Context(), args[0], f)
@@ -51,7 +55,7 @@ all parts of its kind, or PATH=A|B|C. Exit 0 if something passes, 1 if nothing d
 	}
 	flags := cmd.Flags()
 	flags.StringVarP(&f.out, "output", "o", "", "`DIR` for the designs, the page with the picture and the JSON form")
-	flags.IntVar(&f.most, "most", 0, "judge at most `N` machines as a whole; 0 for no limit")
+	flags.IntVar(&f.most, "most", 0, "judge at most `N` machines as a whole, usually 600 with two axes and 250 with three; 0 for no limit")
 	flags.BoolVar(&f.all, "all", false, "leave nothing out by choice: every drive, every set of axes, every joint; may take long")
 	flags.StringVar(&f.compare, "for", "", "compare by `LIST` of cost, mass, cycle, sag, frequency; by default all")
 	flags.IntVar(&f.keep, "keep", 16, "show at most `N` machines of the front")
