@@ -50,7 +50,7 @@ var allowed = map[string][]string{
 	"machine":   {"clearance", "decode", "design", "diag", "equip", "parts", "prism", "section"},
 	"structure": {"design", "drive", "frame", "internal/crew", "joint", "machine", "motion", "quantity"},
 	"assess": {
-		"accuracy", "design", "diag", "drive", "equip", "frame", "given", "guide", "internal/crew", "joint", "ledger", "machine", "motion",
+		"accuracy", "clearance", "design", "diag", "drive", "equip", "frame", "given", "guide", "internal/crew", "joint", "ledger", "machine", "motion",
 		"parts", "quantity", "rolling", "section", "stand", "structure", "uncertain",
 	},
 	"search": {

@@ -7,9 +7,14 @@ import "spanwright/parts"
 // brakes, joints, plates, clamps, feet, carriers, bumpers. Screws of joints, cables, controls, assembly and freight are not in it.
 func (m *Machine) Cost() float64 {
 	sum := 0.0
-	cut := map[string]bool{}
+	cut, withAxis := map[string]bool{}, map[int]bool{}
+	for _, a := range m.Axes {
+		for _, b := range a.Beams {
+			withAxis[b] = true
+		}
+	}
 	for i, mem := range m.Members {
-		if mem.Role == Beam || mem.Role == Mast {
+		if withAxis[i] {
 			continue // priced with the axis part
 		}
 		sum += mem.Profile.CostPerM * m.Length(i)

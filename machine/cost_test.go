@@ -8,6 +8,17 @@ import (
 	"spanwright/parts"
 )
 
+// TestUnderBeamsArePriced like the profiles of the stand: by length, with two cuts.
+func TestUnderBeamsArePriced(t *testing.T) {
+	with := example(t, "crate-portal")
+	without := build(t, load(t, "crate-portal", "under_beam: profile-45x45-heavy", "under_beam: none"))
+	p, _ := parts.Embedded().Profile("profile-45x45-heavy")
+	want := p.CostPerM*with.Axes[0].Length + p.Cost + 2*p.CostCut
+	if got := with.Cost() - without.Cost(); !(math.Abs(got-want) <= 1e-6) || !(want > 0) {
+		t.Errorf("the under-beam costs %.6g, want %.6g", got, want)
+	}
+}
+
 // TestExchangedDrivesArePriced: another belt, screw or rack costs the difference
 // to the one that the axis part comes with, on each beam.
 func TestExchangedDrivesArePriced(t *testing.T) {
