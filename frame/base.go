@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"sync"
 	"sync/atomic"
 
 	"spanwright/sparse"
@@ -43,6 +44,7 @@ type Base struct {
 	rest    []float64        // Q = G(I - EᵀR), row by row
 	columns []atomic.Pointer[[]float64]
 	kept    atomic.Int64 // numbers in columns
+	idle    sync.Pool    // of *columnMemory
 	bases   basisCache
 }
 
@@ -271,52 +273,6 @@ func (b *Base) flexibility(scratch *sparse.Scratch, x, rhs []float64) {
 	for body, bare := range b.bare {
 		if bare {
 			clear(x[b.begins[body]:b.begins[body+1]])
-		}
-	}
-}
-
-// column returns F e_i over the freedoms of the body of i, computed once.
-func (b *Base) column(i int32) []float64 {
-	if b.columns[i].Load() == nil {
-		b.solveColumns(i)
-	}
-	return *b.columns[i].Load()
-}
-
-// solveColumns computes the columns of a node, four at a time: a point needs most of them.
-func (b *Base) solveColumns(i int32) {
-	node := b.nodeOf(b.back[i])
-	from, to := i, i+1
-	for from > 0 && b.nodeOf(b.back[from-1]) == node {
-		from--
-	}
-	for int(to) < b.size() && b.nodeOf(b.back[to]) == node {
-		to++
-	}
-	begin, end := b.span(int(i))
-	f, origin := b.own[b.bodyOf[i]], begin
-	if f == nil {
-		f, origin = b.factor, 0
-	}
-	scratch, x := &sparse.Scratch{}, make([]float64, lanes*b.size())
-	if origin > 0 {
-		x = x[:lanes*(end-begin)]
-	}
-	for first := int(from); first < int(to); first += lanes {
-		clear(x)
-		count := min(lanes, int(to)-first)
-		for lane := range count {
-			x[lanes*(first+lane-origin)+lane] = 1
-		}
-		f.SolveFour(scratch, x, x)
-		for lane := range count {
-			c := make([]float64, end-begin)
-			for k := range c {
-				c[k] = x[lanes*(begin-origin+k)+lane]
-			}
-			if b.columns[first+lane].CompareAndSwap(nil, &c) { // the same numbers whoever stores them
-				b.kept.Add(int64(len(c)))
-			}
 		}
 	}
 }

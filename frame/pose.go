@@ -28,7 +28,6 @@ type Pose struct {
 	extra      []float64 // displacements of the terms from the masses of the pose
 	four       fourfold
 	solver     sparse.Scratch
-	eigen      sparse.Workspace
 	projection projection
 	after      []extent // what every tie has added
 	first      []int32  // of each row: the first column of C that is not zero
@@ -229,6 +228,9 @@ func (p *Pose) addLeg(place int, row int32, axes *Axes, comp int, sign float64) 
 	}
 	base := comp / 3 * 3
 	a := axes[comp-base]
+	if !p.base.bare[q.body] {
+		p.base.solveColumns(p.terms[q.from:q.to])
+	}
 	l := leg{int32(place), row, int32(len(p.coefs))}
 	for i := q.from; i < q.to; i++ {
 		p.coefs = append(p.coefs, sign*(a[0]*p.forms[base][i]+a[1]*p.forms[base+1][i]+a[2]*p.forms[base+2][i]))

@@ -31,8 +31,14 @@ type basisCache struct {
 const maxBases = 16
 
 // basisSize returns how many deforming modes a basis for n modes holds. More make a basis dearer and every pose need
-// fewer corrections; with these one correction is enough for machines like those of the tests.
-func basisSize(n int) int { return 3*n + 28 }
+// fewer corrections; with these one correction is enough for machines like those of the tests. One mode alone, as
+// wanted over whole maps, has none beside it that must be told apart as well.
+func basisSize(n int) int {
+	if n == 1 {
+		return 17
+	}
+	return 3*n + 28
+}
 
 // basisTolerance is rough because any orthonormal vectors near the modes serve; corrections at the pose do the rest.
 const basisTolerance = 1e-3
@@ -74,7 +80,9 @@ func (p *Pose) newBasis(wanted int) (*modalBasis, error) {
 	}
 	inverse := func(dst, rhs []float64) { b.flexibilityFour(&p.solver, dst, rhs) }
 	op := sparse.Operator{N: size, SolveFour: func(dst, rhs []float64) { d.solveFour(inverse, dst, rhs) }, MulFour: p.mulMassFour}
-	values, shapes, err := sparse.LowestOf(op, basisSize(wanted), sparse.IterationOptions{Tolerance: basisTolerance})
+	memory := iterations.Get().(*sparse.Workspace)
+	defer iterations.Put(memory)
+	values, shapes, err := sparse.LowestOf(op, basisSize(wanted), sparse.IterationOptions{Tolerance: basisTolerance, Workspace: memory})
 	if err != nil {
 		return nil, err
 	}

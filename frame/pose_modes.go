@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"spanwright/sparse"
 )
@@ -64,6 +65,9 @@ func (p *Pose) ModesOnce(n int, into *PoseModes) (*PoseModes, error) {
 	return into, p.iterate(min(n, p.base.size()), into)
 }
 
+// iterations lends out the memory of iterations, which is large, serves any base and is in use for moments only.
+var iterations = sync.Pool{New: func() any { return &sparse.Workspace{} }}
+
 // shapeTolerance bounds the error of a shape where neighbours are well apart; two frequencies that differ by 1 % may mix
 // to fifty times as much. That of a frequency is its square.
 const shapeTolerance = 1e-9
@@ -71,7 +75,9 @@ const shapeTolerance = 1e-9
 // iterate finds the modes of the coupled bodies directly.
 func (p *Pose) iterate(n int, into *PoseModes) error {
 	op := sparse.Operator{N: p.base.size(), SolveFour: p.applyFour, MulFour: p.mulMassFour}
-	values, vectors, err := sparse.LowestOf(op, n, sparse.IterationOptions{Workspace: &p.eigen, Tolerance: shapeTolerance})
+	memory := iterations.Get().(*sparse.Workspace)
+	defer iterations.Put(memory)
+	values, vectors, err := sparse.LowestOf(op, n, sparse.IterationOptions{Workspace: memory, Tolerance: shapeTolerance})
 	if err != nil {
 		return fmt.Errorf("frame: modes of a pose: %w", err)
 	}

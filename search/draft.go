@@ -194,6 +194,9 @@ func (w *pen) braces(path string, g *design.Generated, fr Frame) {
 	}
 	var items []string
 	for _, b := range g.Braces {
+		if !w.notes {
+			break
+		}
 		items = append(items, fmt.Sprintf("{plane: %s, at: %s, reach: %s, profile: %s}", b.Plane, b.At, quantity.Exact(quantity.Length, b.Reach), b.Profile))
 	}
 	w.list(path, items)

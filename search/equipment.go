@@ -46,7 +46,9 @@ func (w *pen) equipment(p *Problem, f fitted) {
 	}
 	if w.open("equipment.cables") {
 		e.Cables = p.cables(w.d)
-		w.list("equipment.cables", cableTexts(e.Cables))
+		if w.notes {
+			w.list("equipment.cables", cableTexts(e.Cables))
+		}
 	}
 	w.guards(p, f)
 }

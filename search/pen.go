@@ -42,6 +42,13 @@ func (p *pen) count(path string, to *int, value int) {
 func (p *pen) number(path string, kind quantity.Kind, to *float64, value float64) {
 	if p.open(path) {
 		*to = value
+		p.noteNumber(path, kind, value)
+	}
+}
+
+// noteNumber writes the number only where somebody reads it.
+func (p *pen) noteNumber(path string, kind quantity.Kind, value float64) {
+	if p.notes {
 		p.note(path, quantity.Exact(kind, value))
 	}
 }
@@ -50,7 +57,7 @@ func (p *pen) number(path string, kind quantity.Kind, to *float64, value float64
 func (p *pen) maybe(path string, kind quantity.Kind, to **float64, value float64) {
 	if p.open(path) {
 		*to = &value
-		p.note(path, quantity.Exact(kind, value))
+		p.noteNumber(path, kind, value)
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"spanwright/design"
 	"spanwright/diag"
@@ -54,6 +55,10 @@ func NewProblem(task *design.Design, catalogue *parts.Catalogue) (*Problem, diag
 	}
 	for i, id := range axisIDs(task) {
 		r := role{id: id, index: i, dir: direction(task, id)}
+		if strings.Contains(id, ".") {
+			refuse(AxisUnclear, "task.points", fmt.Sprintf("the dot in the name of axis %q would end a key in the paths that a search writes", id), "name it without dots")
+			continue
+		}
 		if r.dir == ([3]float64{}) {
 			refuse(AxisUnclear, "task.points", fmt.Sprintf("where axis %q runs is not known: only x, y and z say it by their name", id), fmt.Sprintf("name all axes under axes:, with %s: {direction: ...}", id))
 		}
@@ -172,11 +177,5 @@ func (p *Problem) gantry() bool { return p.axes[0].pair }
 // ceil rounds up to a whole number of steps, with a hair of a step for round-off.
 func ceil(x, step float64) float64 {
 	n := math.Ceil(x/step - 1e-6)
-	return math.Round(n*step*1e6) / 1e6
-}
-
-// nearest rounds to a whole number of steps, at least one.
-func nearest(x, step float64) float64 {
-	n := math.Max(1, math.Round(x/step))
 	return math.Round(n*step*1e6) / 1e6
 }

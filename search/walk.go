@@ -180,27 +180,46 @@ func (w *walk) byCost() []int {
 }
 
 // neighbours are the candidates not judged yet that differ in one choice from
-// one on the front or, while nothing passes, from those that fail least.
-func (w *walk) neighbours() (out []candidate) {
+// one on the front or, while nothing passes, from those that fail least. Those
+// of all, and of axes and stands, take turns.
+func (w *walk) neighbours() []candidate {
 	from := w.front()
 	if len(from) == 0 {
 		from = w.leastFailing(8)
 	}
-	add := func(c candidate) {
-		if _, seen := w.seen[c]; !seen && !slices.Contains(out, c) {
-			out = append(out, c)
-		}
-	}
+	var lists [][]candidate
 	for _, i := range from {
 		at := w.at[w.outcomes[i].Key]
+		var frames, chains []candidate
 		for f := range w.s.Frames {
 			if w.s.Frames[at.frame].differs(w.s.Frames[f]) == 1 {
-				add(candidate{at.chain, f})
+				frames = append(frames, candidate{at.chain, f})
 			}
 		}
 		for c := range w.chains {
 			if w.chains[at.chain].differs(&w.chains[c]) == 1 {
-				add(candidate{c, at.frame})
+				chains = append(chains, candidate{c, at.frame})
+			}
+		}
+		lists = append(lists, chains, frames)
+	}
+	return w.inTurn(lists)
+}
+
+// inTurn takes the first of every list, then the second, and so on, without what
+// was judged and without repeating any.
+func (w *walk) inTurn(lists [][]candidate) (out []candidate) {
+	taken := map[candidate]bool{}
+	for k, more := 0, true; more; k++ {
+		more = false
+		for _, list := range lists {
+			if k >= len(list) {
+				continue
+			}
+			more = true
+			if _, seen := w.seen[list[k]]; !seen && !taken[list[k]] {
+				taken[list[k]] = true
+				out = append(out, list[k])
 			}
 		}
 	}

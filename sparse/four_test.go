@@ -2,6 +2,7 @@ package sparse
 
 import (
 	"math"
+	"slices"
 	"testing"
 )
 
@@ -83,6 +84,30 @@ func TestLowestOfByFours(t *testing.T) {
 	for i := range alone {
 		if !(math.Abs(four[i]-alone[i]) <= 1e-12*alone[i]) {
 			t.Errorf("eigenvalue %d: %.15g by fours, %.15g one by one", i, four[i], alone[i])
+		}
+	}
+}
+
+// TestUsedWorkspaceChangesNothing: memory of a larger problem with more eigenpairs
+// gives the same to the last bit, also where the iteration has to start afresh.
+func TestUsedWorkspaceChangesNothing(t *testing.T) {
+	find := func(ws *Workspace, nx, n int) ([]float64, [][]float64) {
+		t.Helper()
+		k, m := lattice(nx, 4, 4, true, true)
+		f := factored(t, k, 6)
+		values, vectors, err := LowestOf(Operator{N: k.n, Solve: f.Solve, MulM: m.MulVec}, n, IterationOptions{Tolerance: 1e-13, Workspace: ws})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return values, vectors
+	}
+	used := &Workspace{}
+	find(used, 6, 60)
+	values, vectors := find(used, 5, 30)
+	want, shapes := find(&Workspace{}, 5, 30)
+	for i := range want {
+		if values[i] != want[i] || !slices.Equal(vectors[i], shapes[i]) {
+			t.Fatalf("eigenpair %d: %v, in new memory %v", i, values[i], want[i])
 		}
 	}
 }

@@ -39,6 +39,7 @@ func LowestOf(op Operator, n int, opt IterationOptions) (values []float64, vecto
 		ws = &Workspace{}
 	}
 	ws.functions.op = op
+	defer func() { ws.functions.op = Operator{} }() // the memory may outlive what it worked on
 	if len(ws.functions.from) != op.N {
 		ws.functions.from, ws.functions.to = make([]float64, op.N), make([]float64, op.N)
 	}
@@ -70,7 +71,7 @@ func (ws *Workspace) iterate(op laneOperator, n, limit int, tolerance float64) e
 				return err
 			}
 		}
-		full := ws.used+ws.block+lanesMany > ws.room
+		full := ws.used+ws.block+lanesMany > ws.limit
 		if !ws.exhausted && !full && (ws.used < 3*n+lanesMany || ws.used < checked+max(interval, checked/8)) {
 			continue
 		}

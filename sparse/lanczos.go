@@ -18,6 +18,7 @@ type Workspace struct {
 	basis
 	functions functionLanes
 	room      int // vectors there is room for
+	limit     int // vectors that may be used, whatever the room: the memory of a larger problem changes no result
 	used      int
 	block     int
 	tail      int
@@ -69,6 +70,7 @@ func (ws *Workspace) begin(op laneOperator, n, workers int, from [][]float64) er
 // makeRoom fits the memory to n eigenpairs, keeping the first vectors.
 func (ws *Workspace) makeRoom(order, n, keep int) {
 	room := ceil(min(2*n+80, order)+2*lanesMany, lanesMany)
+	ws.limit = room
 	if room > ws.room {
 		t := make([]float64, room*room)
 		for i := range keep {

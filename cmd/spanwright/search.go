@@ -84,6 +84,9 @@ func (a *app) search(ctx context.Context, name string, f searchFlags) error {
 		return err
 	}
 	defer state.close()
+	if f.out != "" {
+		unhurried(ctx) // what is being judged is still kept
+	}
 	opts.Known, opts.Learned = state.known, state.learn
 	line := a.newProgress()
 	began := newEstimate()

@@ -1,0 +1,103 @@
+package search
+
+import (
+	"context"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"spanwright/design"
+	"spanwright/parts"
+	"spanwright/structure"
+)
+
+// exampleTask is the task part of an example alone.
+func exampleTask(b *testing.B, name string) *Problem {
+	b.Helper()
+	text, err := os.ReadFile(filepath.Join("..", "examples", name, "gantry.yaml"))
+	if err != nil {
+		b.Fatal(err)
+	}
+	task, _, _ := strings.Cut(string(text), "\naxes:")
+	d, list := design.ParseTask(name, []byte(task+"\n"))
+	if len(list) > 0 {
+		b.Fatal(list)
+	}
+	p, list := NewProblem(d, parts.Embedded())
+	if len(list) > 0 {
+		b.Fatal(list)
+	}
+	return p
+}
+
+// BenchmarkJudged is a candidate from choice to verdict: one that shares its
+// structure with others, as the many paces and drives of a search do, and one
+// whose structure is new.
+func BenchmarkJudged(b *testing.B) {
+	for _, name := range []string{"crate-portal", "seedling-gantry"} {
+		p := exampleTask(b, name)
+		s, _ := p.NewSpace()
+		s.Paces = s.Paces[:1]
+		j := &judge{p: p, s: s, opts: Usual(len(p.axes))}
+		chains, _, err := p.chains(context.Background(), s, s.Paces[0], j.opts)
+		if err != nil || len(chains) == 0 {
+			b.Fatal(err)
+		}
+		j.chains = chains
+		at, found := j.first(b)
+		if !found {
+			b.Fatal("no candidate reaches the whole judgement")
+		}
+		for kind, room := range map[string]int64{"shared": cacheRoom, "new": 0} {
+			b.Run(name+"/"+kind, func(b *testing.B) {
+				j.studies = nil
+				if room > 0 {
+					j.studies = structure.NewCache(room)
+				}
+				for b.Loop() {
+					if _, err := j.evaluate(context.Background(), at, nil); err != nil {
+						b.Fatal(err)
+					}
+				}
+				b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "machines/s")
+			})
+		}
+	}
+}
+
+// first is a candidate that is judged as a whole.
+func (j *judge) first(b *testing.B) (candidate, bool) {
+	for c := range j.chains {
+		for f := range j.s.Frames {
+			o, err := j.evaluate(context.Background(), candidate{c, f}, nil)
+			if err != nil {
+				b.Fatal(err)
+			}
+			if o.Whole > 0 {
+				return candidate{c, f}, true
+			}
+		}
+	}
+	return candidate{}, false
+}
+
+// BenchmarkSearch is a whole search from the task of an example, with the usual
+// limits but for the number of judgements.
+func BenchmarkSearch(b *testing.B) {
+	for _, name := range []string{"crate-portal", "seedling-gantry"} {
+		b.Run(name, func(b *testing.B) {
+			for b.Loop() {
+				p := exampleTask(b, name)
+				s, _ := p.NewSpace()
+				o := Usual(len(p.axes))
+				o.Most = 60
+				r, err := Run(context.Background(), p, s, o)
+				if err != nil || len(r.Front) == 0 {
+					b.Fatalf("%v, front of %d", err, len(r.Front))
+				}
+				b.ReportMetric(float64(r.Judged), "judged")
+			}
+		})
+	}
+}
