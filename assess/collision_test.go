@@ -49,7 +49,7 @@ func TestExamplesRunFree(t *testing.T) {
 // TestPlantedCollisions: a part put in the way of another is found, with both
 // parts, by the check of its class, and by no other.
 func TestPlantedCollisions(t *testing.T) {
-	const way, tight, fixed = "    cross_rail_at: ends", "hard_stop: 310 mm, bumper: bumper-80", "reach: 230 mm"
+	const way, tight = "    cross_rail_at: ends", "hard_stop: 310 mm, bumper: bumper-80"
 	for name, c := range map[string]struct {
 		example string
 		replace []string
@@ -63,7 +63,7 @@ func TestPlantedCollisions(t *testing.T) {
 		"a short mast":                   {"crate-portal", []string{"    overhang: 346 mm", "    overhang: 300 mm"}, "tool", [2]string{"z.carrier", "tool"}, nil},
 		"a beam without its under-beam":  {"crate-portal", []string{"    under_beam: profile-45x45-heavy", "    under_beam: none"}, "stand", [2]string{"top_rail", "x.block"}, nil},
 		"a crate too wide for its place": {"crate-portal", []string{"size: [400 mm, 300 mm, 240 mm]", "size: [1100 mm, 400 mm, 240 mm]"}, "payload", [2]string{"leg", "payload"}, []string{"tool"}},
-		"braces shorter than their ends": {"sample-gantry", []string{fixed, "reach: 180 mm"}, "fixed", [2]string{"brace.", "brace."}, nil},
+		"a loop too small for the beam":  {"sample-gantry", []string{"x: {part: carrier-20x38-r55}", "x: {part: carrier-15x38-r48}"}, "fixed", [2]string{"x.carrier_tray", "x.support"}, []string{"carriers"}},
 	} {
 		t.Run(name, func(t *testing.T) {
 			checks := collisions(t, replaced(t, c.example, c.replace...))

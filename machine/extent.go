@@ -204,6 +204,9 @@ func (m *Machine) Meant(a, b *Extent) string {
 	if one(thing(ThingTool), func(t Thing) bool { return t == ThingPayload }) {
 		return "the tool holds the payload"
 	}
+	if p == ThingJoint && q == ThingJoint {
+		return "the data give no outline of joint hardware: neighbours are drawn plain"
+	}
 	if a.Solid.Group != b.Solid.Group {
 		return ""
 	}
