@@ -100,7 +100,7 @@ func (r *run) collisionChecks() error {
 		r.clear(check, found)
 	}
 	r.sharedPlaces(shared.nearest(fixed, whole, ""))
-	r.skip("neighbouring joint hardware", "the part data give width and thickness of brackets, gussets and plates and no outline: whether those of neighbouring joints meet shows when they are ordered")
+	r.skip("joint hardware among the bars that it joins", "the part data give width and thickness of brackets, gussets and plates and no outline: whether neighbours meet shows when they are ordered")
 	r.skip("clamps beside their carriage", "the part data give no height of clamps: they are drawn as high as the carriage leaves room; see that one of the maker's fits there")
 	r.skip("collisions with what is around the machine", "conveyors, tables, walls and fences are not in the design; the tool counts as a box up to its point, covers, hoses, switches and cams are not drawn")
 	return nil

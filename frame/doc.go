@@ -28,7 +28,8 @@
 //	Base.NewPose() *Pose               one goroutine's workspace
 //	  Pose.Set(ties, masses)           couples the bodies for one pose, exactly
 //	  Pose.Static(prepared, into)      *PoseState: At, TieForces; Recover, State, Split for what is inside the members
-//	  Pose.Modes(n, into)              *PoseModes: Hz, Shape, Work; ModesOnce for a pose that stands alone
+//	  Pose.Modes(n, into)              *PoseModes: Hz, Shape, Work; ModesOnce for a pose that stands alone,
+//	                                   Frequencies where a rougher answer will do
 //	  Pose.System()                    the whole model of the pose, for the reference path
 //
 // Ties act between material points of the bodies. A body that travels without turning need not be moved in the model:

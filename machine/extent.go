@@ -204,8 +204,8 @@ func (m *Machine) Meant(a, b *Extent) string {
 	if one(thing(ThingTool), func(t Thing) bool { return t == ThingPayload }) {
 		return "the tool holds the payload"
 	}
-	if p == ThingJoint && q == ThingJoint {
-		return "the data give no outline of joint hardware: neighbours are drawn plain"
+	if a.Bodies == b.Bodies && one(thing(ThingJoint), func(t Thing) bool { return t == ThingJoint || t == ThingProfile }) {
+		return "the data give no outline of joint hardware: it is drawn plain among the bars that it joins"
 	}
 	if a.Solid.Group != b.Solid.Group {
 		return ""

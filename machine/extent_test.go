@@ -82,21 +82,24 @@ func TestMeantToTouch(t *testing.T) {
 	m := example(t, "slab-gantry")
 	parts := extents(t, m)
 	for pair, says := range map[[2]string]string{
-		{"x.block.minus.1", "x.rail.minus.1"}:     "runs on its beam",
-		{"x.rail.minus.1", "x.block.minus.1"}:     "runs on its beam",
-		{"y.block.1", "y.beam"}:                   "runs on its beam",
-		{"y.block.1", "y.under_beam"}:             "runs on its beam", // as deep as the beam
-		{"z.plate", "z.body"}:                     "runs on its beam",
-		{"x.stop.minus.from", "x.carriage.minus"}: "hard stop",
-		{"z.carrier", "z.carrier_arm"}:            "lies on its supports",
-		{"x.carrier", "x.beam.minus"}:             "lies on its supports",
-		{"tool", "payload"}:                       "holds the payload",
-		{"y.block.1", "x.carriage.minus"}:         "",
-		{"z.stop.from", "y.carriage"}:             "",
-		{"z.carrier", "y.beam"}:                   "",
-		{"z.carrier", "z.body"}:                   "",
-		{"z.body", "y.beam"}:                      "",
-		{"tool", "y.under_beam"}:                  "",
+		{"x.block.minus.1", "x.rail.minus.1"}:                       "runs on its beam",
+		{"x.rail.minus.1", "x.block.minus.1"}:                       "runs on its beam",
+		{"y.block.1", "y.beam"}:                                     "runs on its beam",
+		{"y.block.1", "y.under_beam"}:                               "runs on its beam", // as deep as the beam
+		{"z.plate", "z.body"}:                                       "runs on its beam",
+		{"x.stop.minus.from", "x.carriage.minus"}:                   "hard stop",
+		{"z.carrier", "z.carrier_arm"}:                              "lies on its supports",
+		{"x.carrier", "x.beam.minus"}:                               "lies on its supports",
+		{"brace.along.1.front.1", "brace.along.1.front.1.joint.to"}: "no outline",
+		{"brace.along.1.front.1.joint.to", "z.body"}:                "",
+		{"brace.along.1.front.1", "leg.front.left"}:                 "",
+		{"tool", "payload"}:                                         "holds the payload",
+		{"y.block.1", "x.carriage.minus"}:                           "",
+		{"z.stop.from", "y.carriage"}:                               "",
+		{"z.carrier", "y.beam"}:                                     "",
+		{"z.carrier", "z.body"}:                                     "",
+		{"z.body", "y.beam"}:                                        "",
+		{"tool", "y.under_beam"}:                                    "",
 	} {
 		a, b := parts[pair[0]], parts[pair[1]]
 		if a == nil || b == nil {

@@ -92,34 +92,47 @@ func (b *body) gearBound(q asked, gearing float64, gear *parts.Gear) string {
 // motorBound judges motor and gear.
 //
 //	speed    exact
-//	inertia  with the least moved mass: more mass only adds to the load
+//	inertia  with the least moved mass, which more only adds to the load, and with
+//	         the brake that adds most to the motor
 //	peak     at the moment a move reaches its acceleration, without friction,
 //	         which only adds while the motor drives, and with the full peak
 //	         torque, which speed only lowers; what a cable carrier may help is
 //	         taken off
 //	gear     the same moment at the gear's output
-func (b *body) motorBound(q asked, motor *parts.Motor, gear *parts.Gear) string {
+func (b *body) motorBound(q asked, motor *parts.Motor, gear *parts.Gear, brakes []*parts.Brake) string {
 	a := *b.axis
 	a.Motor, a.Gear = motor, gear
 	train, err := assess.Train(&a)
 	if err != nil {
 		return ""
 	}
-	limits := b.p.Task.Assumptions.Limits
 	if train.MotorSpeed(q.speed) > motor.Nmax {
 		return "axis.motor.speed"
 	}
-	most := limits.InertiaBelt
-	if a.Screw != nil {
-		most = limits.InertiaScrew
+	braked := train
+	for _, brake := range brakes {
+		if brake != nil {
+			braked.MotorInertia = math.Max(braked.MotorInertia, train.MotorInertia+brake.J*float64(a.Motors()))
+		}
 	}
-	if ratio, err := train.InertiaRatio(b.low[1]); err == nil && ratio > most {
+	if b.sluggish(braked) {
 		return "axis.motor.inertia"
 	}
 	if motor.Kind == "stepper" || a.Spec.Counter != nil {
 		return ""
 	}
 	return b.torqueBound(q, train, motor, gear)
+}
+
+// sluggish tells whether the load outweighs the motor by more than the limit.
+func (b *body) sluggish(train drive.Train) bool {
+	limits := b.p.Task.Assumptions.Limits
+	most := limits.InertiaBelt
+	if b.axis.Screw != nil {
+		most = limits.InertiaScrew
+	}
+	ratio, err := train.InertiaRatio(b.low[1])
+	return err == nil && ratio > most
 }
 
 func (b *body) torqueBound(q asked, train drive.Train, motor *parts.Motor, gear *parts.Gear) string {
@@ -159,6 +172,9 @@ func (b *body) brakeBound(q asked, motor *parts.Motor, gear *parts.Gear, brake *
 	train, err := assess.Train(&a)
 	if err != nil {
 		return ""
+	}
+	if b.sluggish(train) {
+		return "axis.motor.inertia"
 	}
 	n := float64(a.Motors())
 	for _, share := range q.holds {

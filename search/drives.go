@@ -89,6 +89,7 @@ func (a *assembly) bounded(tail *chain, i int, part *parts.Axis, screw string, u
 		return nil
 	}
 	x := &a.s.Axes[i]
+	brakes := a.brakes(i)
 	for _, gearID := range x.Gears {
 		gear := partOf(a.p.Catalogue.Gear, gearID)
 		if why := b.gearBound(a.asks[i], gearing, gear); why != "" {
@@ -97,7 +98,7 @@ func (a *assembly) bounded(tail *chain, i int, part *parts.Axis, screw string, u
 		}
 		for _, motorID := range x.Motors {
 			motor := partOf(a.p.Catalogue.Motor, motorID)
-			if why := b.motorBound(a.asks[i], motor, gear); why != "" {
+			if why := b.motorBound(a.asks[i], motor, gear, brakes); why != "" {
 				a.tally.add(ByAxis, why, times(unit, len(x.Brakes)))
 				continue
 			}
@@ -110,6 +111,14 @@ func (a *assembly) bounded(tail *chain, i int, part *parts.Axis, screw string, u
 				out = append(out, newOption(Drive{part.ID, screw, motorID, gearID, brakeID}, motor, gear, brake))
 			}
 		}
+	}
+	return out
+}
+
+// brakes are the brakes offered for an axis, nil for none.
+func (a *assembly) brakes(i int) (out []*parts.Brake) {
+	for _, id := range a.s.Axes[i].Brakes {
+		out = append(out, partOf(a.p.Catalogue.Brake, id))
 	}
 	return out
 }

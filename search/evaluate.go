@@ -70,17 +70,15 @@ func (j *judge) evaluate(ctx context.Context, at candidate, known [][]float64) (
 		out.Stage, out.Reason = ByScreen, "fit"
 		return out, nil
 	}
-	if !j.opts.Exhaustive {
-		if out.Failing = failing(screened.Checks); len(out.Failing) > 0 {
-			out.Stage, out.Reason = ByScreen, out.Failing[0].Kind
+	if out.Failing = failing(screened.Checks); len(out.Failing) > 0 {
+		out.Stage, out.Reason = ByScreen, out.Failing[0].Kind
+		return out, nil
+	}
+	best := front.Classes(j.opts.axes(), j.opts.bound(m.Cost(), m.Mass(), screened.Cycle))
+	for _, other := range known {
+		if front.Beats(other, best) {
+			out.Stage, out.Reason = ByScreen, "beaten"
 			return out, nil
-		}
-		best := front.Classes(j.opts.axes(), j.opts.bound(m.Cost(), m.Mass(), screened.Cycle))
-		for _, other := range known {
-			if front.Beats(other, best) {
-				out.Stage, out.Reason = ByScreen, "beaten"
-				return out, nil
-			}
 		}
 	}
 	return out, j.whole(ctx, &out, k, c, f)

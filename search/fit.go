@@ -115,7 +115,7 @@ func (p *Problem) fitEnd(c Choice, f *fitted, i int) (m *machine.Machine, used f
 	}
 	id := p.axes[i].id
 	var weak []equip.Impact
-	for _, b := range p.bumpers() {
+	for _, b := range p.bumpersOf(i) {
 		if tooWeak(b, weak) {
 			continue
 		}
@@ -214,6 +214,18 @@ func (p *Problem) endChecks(c Choice, f *fitted, i int) (*machine.Machine, map[s
 		out[k.ID] = k
 	}
 	return m, out, nil
+}
+
+// bumpersOf are the bumpers that an axis may have: the settled one, or all.
+func (p *Problem) bumpersOf(i int) []*parts.Bumper {
+	for _, e := range p.Task.Equipment.Ends {
+		if e.Axis == p.axes[i].id && p.Task.File.Given("equipment.ends."+e.Axis+".bumper") {
+			if b, ok := p.Catalogue.Bumper(e.Bumper); ok {
+				return []*parts.Bumper{b}
+			}
+		}
+	}
+	return p.bumpers()
 }
 
 // shortestBumper is the bumper that takes the least room.

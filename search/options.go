@@ -80,7 +80,6 @@ type Options struct {
 	Chains     int         // sets of all axes kept, by pace; 0: all
 	Joins      int         // plates or clamps kept for an axis, the cheapest of its size; 0: all
 	Most       int         // machines judged as a whole; 0: no limit
-	Exhaustive bool        // judge every combination as a whole, without bounds: for tests
 
 	Known    map[string]Outcome // what was judged before, by key
 	Learned  func(Outcome)      // called in order for every new outcome; may be nil
@@ -96,11 +95,12 @@ type Progress struct {
 	Front  int
 }
 
-// Usual are the options of the command for a number of axes: own choice.
+// Usual are the options of the command for a number of axes: own choice, for an
+// answer within about a minute on two processors.
 func Usual(axes int) Options {
-	o := Options{Drives: 2, Tails: 6, Chains: 16, Joins: 3, Most: 600}
+	o := Options{Drives: 2, Tails: 6, Chains: 16, Joins: 3, Most: 300}
 	if axes > 2 {
-		o.Drives, o.Tails, o.Joins, o.Most = 1, 4, 2, 250
+		o.Drives, o.Tails, o.Joins, o.Most = 1, 4, 2, 120
 	}
 	return o
 }

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"os"
 	"strings"
 	"testing"
 
@@ -84,5 +85,28 @@ func TestPacesMeetTheRate(t *testing.T) {
 	fast := problem(t, strings.Replace(smallTask, "rate: 600 /h", "rate: 6000 /h", 1))
 	if _, ok := fast.limitsAt(usualPaces()[0]); ok {
 		t.Error("limits for a rate that the waiting alone exceeds")
+	}
+}
+
+// TestSettledLimitsMayUseAllOfTheTime: a machine whose limits are settled is not
+// refused for leaving little time; the rate alone decides.
+func TestSettledLimitsMayUseAllOfTheTime(t *testing.T) {
+	text, err := os.ReadFile("../examples/crate-portal/gantry.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := problem(t, string(text))
+	paces := p.paces()
+	for _, pace := range paces {
+		if pace.Share != 1 {
+			t.Errorf("a share of %v of the time is tried where no limit is open", pace.Share)
+		}
+	}
+	limits, ok := p.limitsAt(paces[0])
+	if !ok {
+		t.Fatal("the example's own limits are refused for its own rate")
+	}
+	if took, have := p.moving(limits), 1/p.Task.Task.Rate; took > have || took < 0.9*have {
+		t.Errorf("the cycle takes %.3f s of %.3f s; the example is meant to use nearly all", took, have)
 	}
 }

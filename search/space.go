@@ -59,7 +59,7 @@ func (a *AxisSpace) screwsOf(catalogue *parts.Catalogue, id string) []string {
 // NewSpace is everything that the catalogue offers for the problem, less what the
 // user has settled. The mistakes name settled parts that are not in the catalogue.
 func (p *Problem) NewSpace() (*Space, diag.List) {
-	s := &Space{Paces: usualPaces()}
+	s := &Space{Paces: p.paces()}
 	var list diag.List
 	for i := range p.axes {
 		a, wrong := p.axisSpace(i)
@@ -72,14 +72,48 @@ func (p *Problem) NewSpace() (*Space, diag.List) {
 	return s, list.Sorted()
 }
 
+// paces are the usual ones. Limits that the user has settled may need all of the
+// time that the rate gives, so that share is tried too, and it alone where no
+// limit is open.
+func (p *Problem) paces() []Pace {
+	open, settled := p.openLimits()
+	switch {
+	case !open:
+		return manners(1)
+	case settled:
+		return append(manners(1), usualPaces()...)
+	}
+	return usualPaces()
+}
+
+// openLimits tells whether any limit of an axis is open, and whether any is settled.
+func (p *Problem) openLimits() (open, settled bool) {
+	for _, a := range p.axes {
+		for _, key := range []string{"speed", "acceleration", "jerk"} {
+			if p.Task.File.Given("axes." + a.id + ".limits." + key) {
+				settled = true
+			} else {
+				open = true
+			}
+		}
+	}
+	return open, settled
+}
+
 // usualPaces are what a search tries: own choice. Shares of time near 1 leave
 // hardly any to settle; hard stops shorten the beams and shake the stand.
 func usualPaces() (out []Pace) {
 	for _, share := range []float64{0.96, 0.88, 0.78, 0.68} {
-		for _, manner := range []Pace{{0, 0.1, 1, 1.2}, {0, 0.1, 0.6, 2}, {0, 0.2, 1, 1.2}} {
-			manner.Share = share
-			out = append(out, manner)
-		}
+		out = append(out, manners(share)...)
+	}
+	return out
+}
+
+// manners are the ways to run that are tried at one share of the time.
+func manners(share float64) []Pace {
+	out := []Pace{{0, 0.1, 1, 1.2}, {0, 0.1, 0.6, 2}, {0, 0.2, 1, 1.2}}
+	for i := range out {
+		out[i].Share = share
 	}
 	return out
 }

@@ -99,15 +99,13 @@ func (s section) text() string {
 
 // reasons are comments at what a search derives and does not choose.
 var reasons = map[string]string{
-	"travel":    "to the farthest point, and as far beyond as the task keeps at the other end",
-	"span":      "the beam reaches over its last support by what the check allows",
-	"height":    "the payload hangs at working height with every axis at 0",
-	"hard_stop": "",
-	"ends":      "from the stopping distances",
-	"carriers":  "the lightest that hold the cables",
-	"cables":    "representative: replace by those of the motors and the tool",
-	"guards":    "a proposal: what keeps people away is decided by the risk assessment",
-	"limits":    "",
+	"travel":   "to the farthest point, and as far beyond as the task keeps at the other end",
+	"span":     "the beam reaches over its last support by what the check allows",
+	"height":   "the payload hangs at working height with every axis at 0",
+	"ends":     "from the stopping distances",
+	"carriers": "the lightest that hold the cables",
+	"cables":   "representative: replace by those of the motors and the tool",
+	"guards":   "a proposal: what keeps people away is decided by the risk assessment",
 }
 
 // deep is the depth from which a group stands on one line.

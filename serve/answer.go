@@ -64,7 +64,7 @@ func refusalOf(err error) *refusal {
 		return &refusal{http.StatusConflict, "disk-changed", err.Error(), map[string]any{"doc": disk.State, "disk_text": disk.Text}}
 	case errors.As(err, &beyond), is(document.ErrName, document.ErrNothing, variant.ErrName):
 		return &refusal{http.StatusBadRequest, "bad-request", err.Error(), nil}
-	case is(document.ErrGone, fs.ErrNotExist, variant.ErrNone, jobs.ErrNone):
+	case is(document.ErrGone, document.ErrOutside, document.ErrNoFile, fs.ErrNotExist, variant.ErrNone, jobs.ErrNone):
 		return &refusal{http.StatusNotFound, "not-found", err.Error(), nil}
 	case is(document.ErrExists):
 		return &refusal{http.StatusConflict, "exists", err.Error(), nil}
@@ -189,8 +189,8 @@ func body[T any](r *http.Request) (*T, error) {
 		return nil, badRequest("the body did not arrive")
 	}
 	out := new(T)
-	if err := json.Unmarshal(raw, out); err != nil {
-		return nil, badRequest("the body is not as expected: " + err.Error())
+	if err := strictly(raw, out); err != nil {
+		return nil, badRequest(err.Error())
 	}
 	return out, nil
 }

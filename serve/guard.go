@@ -6,6 +6,7 @@ import (
 	"log"
 	"net/http"
 	"net/url"
+	"path"
 	"strings"
 	"sync"
 	"time"
@@ -40,10 +41,19 @@ func (s *Server) handler() http.Handler {
 			http.Redirect(w, r, "/"+s.token+"/", http.StatusSeeOther)
 		case strings.Contains(rest, "\x00"):
 			refuse(w, r, &refusal{status: http.StatusBadRequest, Code: "bad-request", Message: "an address holds no NUL"})
+		case !straight("/" + rest), !straight(r.URL.EscapedPath()):
+			refuse(w, r, notFound("there is nothing at this address"))
 		default:
 			inner.ServeHTTP(w, r)
 		}
 	})
+}
+
+// straight tells whether a path names a place without detours. The router would
+// send others to the straight one, and leave the secret out.
+func straight(p string) bool {
+	clean := path.Clean(p)
+	return p == clean || p == clean+"/"
 }
 
 // own tells whether the request comes from the page or was typed by the user,

@@ -15,7 +15,8 @@ type partLine struct {
 	Representative bool        `json:"representative"`
 }
 
-// parts lists the catalogue with the part files of a design.
+// parts lists the catalogue with the part files of a design; of one kind where it
+// is named.
 func (s *Server) parts(r *http.Request) (any, error) {
 	catalogue := parts.Embedded()
 	if r.URL.Query().Has("file") {
@@ -28,9 +29,9 @@ func (s *Server) parts(r *http.Request) (any, error) {
 			catalogue = p.Catalogue
 		}
 	}
-	listing, err := catalogue.Listing("")
+	listing, err := catalogue.Listing(r.URL.Query().Get("kind"))
 	if err != nil {
-		return nil, err
+		return nil, badRequest(err.Error())
 	}
 	out := make([]partLine, 0, len(listing.Parts))
 	for _, p := range listing.Parts {

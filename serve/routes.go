@@ -14,9 +14,11 @@ import (
 func (s *Server) routes() http.Handler {
 	mux := http.NewServeMux()
 	mux.Handle("/", s.page)
-	mux.Handle("/api/", http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+	none := http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		refuse(w, r, notFound("there is no such call"))
-	}))
+	})
+	mux.Handle("/api", none) // else it would be sent on to the next, without the secret
+	mux.Handle("/api/", none)
 	s.fileRoutes(mux)
 	s.docRoutes(mux)
 	s.judgementRoutes(mux)

@@ -19,8 +19,11 @@ func (s *Server) docRoutes(mux *http.ServeMux) {
 		}
 		return d.State(), nil
 	}))
-	mux.Handle("POST /api/doc/text", s.change(with(s, func(d *document.Document, in *docRequest) (document.State, error) {
-		return d.Write(in.Base, in.Text, in.Window)
+	mux.Handle("POST /api/doc/text", s.change(with(s, func(d *document.Document, in *textRequest) (document.State, error) {
+		if in.Text == nil {
+			return document.State{}, badRequest("text is missing: the whole text of the design")
+		}
+		return d.Write(in.Base, *in.Text, in.Window)
 	})))
 	mux.Handle("POST /api/doc/edit", s.change(with(s, editDoc)))
 	mux.Handle("POST /api/doc/undo", s.change(with(s, func(d *document.Document, in *docRequest) (document.State, error) {
@@ -29,7 +32,7 @@ func (s *Server) docRoutes(mux *http.ServeMux) {
 	mux.Handle("POST /api/doc/redo", s.change(with(s, func(d *document.Document, in *docRequest) (document.State, error) {
 		return d.Redo(in.Base, in.Window)
 	})))
-	mux.Handle("POST /api/doc/save", s.change(with(s, func(d *document.Document, in *docRequest) (document.State, error) {
+	mux.Handle("POST /api/doc/save", s.change(with(s, func(d *document.Document, in *saveRequest) (document.State, error) {
 		return d.Save(in.Base, in.Mine)
 	})))
 	mux.Handle("POST /api/doc/reload", s.change(with(s, func(d *document.Document, in *docRequest) (document.State, error) {
@@ -37,14 +40,46 @@ func (s *Server) docRoutes(mux *http.ServeMux) {
 	})))
 }
 
-// docRequest asks for a change of a working copy.
+// docRequest asks for a step of a working copy.
 type docRequest struct {
+	File   string `json:"file"`
+	Base   int    `json:"base"`
+	Window string `json:"window"`
+}
+
+// textRequest brings a whole text.
+type textRequest struct {
+	File   string  `json:"file"`
+	Base   int     `json:"base"`
+	Window string  `json:"window"`
+	Text   *string `json:"text"` // needed: an empty text is one
+}
+
+// editRequest changes values.
+type editRequest struct {
 	File   string       `json:"file"`
 	Base   int          `json:"base"`
 	Window string       `json:"window"`
-	Text   string       `json:"text"`
 	Edits  []editOfPath `json:"edits"`
-	Mine   bool         `json:"mine"`
+}
+
+// saveRequest asks for the working copy to be written.
+type saveRequest struct {
+	File   string `json:"file"`
+	Base   int    `json:"base"`
+	Window string `json:"window"`
+	Mine   bool   `json:"mine"`
+}
+
+func (r *docRequest) of() string  { return r.File }
+func (r *textRequest) of() string { return r.File }
+func (r *editRequest) of() string { return r.File }
+func (r *saveRequest) of() string { return r.File }
+
+// request is a body of type T that names a file.
+type request[T any] interface {
+	*T
+	of() string
 }
 
 // editOfPath changes one value.
@@ -55,13 +90,13 @@ type editOfPath struct {
 }
 
 // with opens the working copy that a request names and answers with what became of it.
-func with(s *Server, change func(*document.Document, *docRequest) (document.State, error)) call {
+func with[T any, R request[T]](s *Server, change func(*document.Document, R) (document.State, error)) call {
 	return func(r *http.Request) (any, error) {
-		in, err := body[docRequest](r)
+		in, err := body[T](r)
 		if err != nil {
 			return nil, err
 		}
-		d, err := s.folder.Document(in.File)
+		d, err := s.folder.Document(R(in).of())
 		if err != nil {
 			return nil, err
 		}
@@ -70,7 +105,7 @@ func with(s *Server, change func(*document.Document, *docRequest) (document.Stat
 }
 
 // editDoc changes values and leaves the rest of the text as it is.
-func editDoc(d *document.Document, in *docRequest) (document.State, error) {
+func editDoc(d *document.Document, in *editRequest) (document.State, error) {
 	return d.Edit(in.Base, in.Window, func(text string) (string, error) {
 		return edited(in.File, text, in.Edits)
 	})

@@ -41,8 +41,8 @@ type variantRequest struct {
 	Window string `json:"window"`
 }
 
-// keepVariant keeps the working copy under a name, with its headline where it
-// can be judged.
+// keepVariant keeps the working copy under a name, with its headline. What cannot
+// be judged is not kept.
 func (s *Server) keepVariant(r *http.Request) (any, error) {
 	in, err := body[variantRequest](r)
 	if err != nil {
@@ -57,11 +57,18 @@ func (s *Server) keepVariant(r *http.Request) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	var headline json.RawMessage
-	if found.OK() {
-		if headline, err = json.Marshal(view.OfHeadline(found.Assessment)); err != nil {
-			return nil, err
+	if !found.OK() {
+		if found.Fault != nil {
+			return nil, found.Fault
 		}
+		return nil, &refusal{
+			http.StatusConflict, "not-judged", "only a design that can be judged is kept as a variant; mend its mistakes first",
+			map[string]any{"diagnostics": diagnostics(found)},
+		}
+	}
+	headline, err := json.Marshal(view.OfHeadline(found.Assessment))
+	if err != nil {
+		return nil, err
 	}
 	return s.variants.Add(state.File, in.Name, state.Text, state.Version, headline)
 }
@@ -106,7 +113,7 @@ func (s *Server) side(d *document.Document, id string) (side, error) {
 	case saved:
 		text, exists := d.OnDisk()
 		if !exists {
-			return side{}, notFound(state.File + " was not saved yet")
+			return side{}, notFound(state.File + " is not there as a text that can be read; save it first")
 		}
 		return side{"as saved", text, 0}, nil
 	}
@@ -169,7 +176,7 @@ type trial struct {
 
 // try judges edits that are not made.
 func (s *Server) try(r *http.Request) (any, error) {
-	in, err := body[docRequest](r)
+	in, err := body[editRequest](r)
 	if err != nil {
 		return nil, err
 	}

@@ -2,7 +2,9 @@ package serve
 
 import (
 	"fmt"
+	"math"
 	"net/http"
+	"path"
 	"slices"
 	"strings"
 
@@ -11,6 +13,7 @@ import (
 	"spanwright/design"
 	"spanwright/examples"
 	"spanwright/quantity"
+	"spanwright/serve/document"
 )
 
 // starter is a design to begin with.
@@ -90,13 +93,29 @@ func (s *Server) newDesign(r *http.Request) (any, error) {
 	if err != nil {
 		return nil, err
 	}
-	edits, err := in.edits(examples.Starters[i].File, text)
+	if path.Ext(in.File) == "" && in.File != "" {
+		in.File += ".yaml"
+	}
+	if err := document.CheckName(in.File); err != nil {
+		return nil, err
+	}
+	base, list := design.Parse(examples.Starters[i].File, text)
+	if err := list.Err(); err != nil {
+		return nil, err
+	}
+	if mistakes := in.Task.mistakes(in.File, base); len(mistakes) > 0 {
+		return nil, taskRefusal(mistakes, nil)
+	}
+	edits, err := in.edits(base)
 	if err != nil {
 		return nil, err
 	}
 	started, err := edited(in.File, string(text), edits)
 	if err != nil {
 		return nil, err
+	}
+	if mistakes := ofTask(in.File, started); len(mistakes) > 0 {
+		return nil, taskRefusal(mistakes, []byte(started))
 	}
 	d, err := s.folder.Create(in.File, started, in.Window)
 	if err != nil {
@@ -107,11 +126,7 @@ func (s *Server) newDesign(r *http.Request) (any, error) {
 
 // edits writes the task into the starter. Where a travel changes, the points
 // keep their place as a share of it.
-func (in *newRequest) edits(file string, text []byte) ([]editOfPath, error) {
-	d, list := design.Parse(file, text)
-	if err := list.Err(); err != nil {
-		return nil, err
-	}
+func (in *newRequest) edits(d *design.Design) ([]editOfPath, error) {
 	var out []editOfPath
 	set := func(path, value string) {
 		if value = strings.TrimSpace(value); value != "" {
@@ -126,7 +141,7 @@ func (in *newRequest) edits(file string, text []byte) ([]editOfPath, error) {
 		set("machine", string(quoted))
 	}
 	set("task.payload.mass", in.Task.PayloadMass)
-	if len(in.Task.PayloadSize) > 0 {
+	if in.Task.sized() {
 		set("task.payload.size", "["+strings.Join(in.Task.PayloadSize, ", ")+"]")
 	}
 	set("task.rate", in.Task.Rate)
@@ -137,12 +152,14 @@ func (in *newRequest) edits(file string, text []byte) ([]editOfPath, error) {
 		}
 		length, err := quantity.Parse(travel, quantity.Length)
 		if err != nil {
-			return nil, &refusal{status: http.StatusUnprocessableEntity, Code: "edit", Message: fmt.Sprintf("travel of axis %s: %v", a.ID, err)}
+			return nil, err
 		}
 		set("axes."+a.ID+".travel", travel)
 		for _, p := range d.Task.Points {
 			if at, given := p.At[a.ID]; given && length != a.Travel {
-				set("task.points."+p.ID+"."+a.ID, fmt.Sprintf("%.0f mm", 1000*at*length/a.Travel))
+				mm := 1000 * at * length / a.Travel
+				end := math.Floor(1000*length + 1e-6) // a point stays within the travel; 1e-6 mm makes up for rounding in binary
+				set("task.points."+p.ID+"."+a.ID, fmt.Sprintf("%.0f mm", min(math.Round(mm), end)))
 			}
 		}
 	}

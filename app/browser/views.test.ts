@@ -1,4 +1,5 @@
-// Every view of three examples, as pictures to look at; nothing may be wider than its window or go wrong.
+// Views as pictures to look at; nothing may be wider than its window or go wrong. SPANWRIGHT_PICTURES=all
+// takes those of every bench in every window of three examples, otherwise some of each.
 
 import { mkdirSync } from "node:fs";
 import { join } from "node:path";
@@ -15,6 +16,8 @@ const windows = [
   { name: "large", width: 3840, height: 2160, scheme: "light" },
 ] as const;
 
+const all = process.env.SPANWRIGHT_PICTURES === "all";
+
 describe("pictures of", () => {
   let browser: Browser;
   beforeAll(async () => {
@@ -26,11 +29,13 @@ describe("pictures of", () => {
   for (const example of ["crate-portal", "seedling-gantry", "slab-gantry"])
     test(example, async () => {
       const program = await serve(example);
-      for (const { name, width, height, scheme } of windows) {
+      for (const { name, width, height, scheme } of all || example === "seedling-gantry"
+        ? windows
+        : windows.slice(0, 1)) {
         const { page, context, errors } = await see(browser, program.address, { width, height });
         await page.emulateMedia({ colorScheme: scheme });
         await judged(page);
-        for (const bench of name === "light" ? benches : benches.slice(0, 2)) {
+        for (const bench of benches.slice(0, all ? 7 : name === "light" ? 2 : 1)) {
           await page.getByRole("tab", { name: bench, exact: true }).click();
           await page.waitForTimeout(700);
           await page.screenshot({ path: join(shots, `${example} ${name} ${bench}.png`) });

@@ -46,6 +46,11 @@ passes, 1 if nothing does.`,
 			if f.most < 0 || f.keep < 1 || f.drawn < 0 || f.samples < 0 {
 				return mistake("--most, --drawn and --samples are not below 0, --keep is at least 1")
 			}
+			for flag, list := range map[string]string{"for": f.compare, "vary": f.vary} {
+				if cmd.Flags().Changed(flag) && strings.TrimSpace(list) == "" {
+					return mistake("--%s needs a list, e.g. %q", flag, map[string]string{"for": "cost,mass", "vary": "axes.x.motor"}[flag])
+				}
+			}
 			f.mostGiven = cmd.Flags().Changed("most")
 			if f.vary != "" {
 				return a.sweep(cmd.Context(), args[0], f)
@@ -55,7 +60,7 @@ passes, 1 if nothing does.`,
 	}
 	flags := cmd.Flags()
 	flags.StringVarP(&f.out, "output", "o", "", "`DIR` for the designs, the page with the picture and the JSON form")
-	flags.IntVar(&f.most, "most", 0, "judge at most `N` machines as a whole, usually 600 with two axes and 250 with three; 0 for no limit")
+	flags.IntVar(&f.most, "most", 0, "judge at most `N` machines as a whole, usually 300 with two axes and 120 with three; 0 for no limit")
 	flags.BoolVar(&f.all, "all", false, "leave nothing out by choice: every drive, every set of axes, every joint; may take long")
 	flags.StringVar(&f.compare, "for", "", "compare by `LIST` of cost, mass, cycle, sag, frequency; by default all")
 	flags.IntVar(&f.keep, "keep", 16, "show at most `N` machines of the front")

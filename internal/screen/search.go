@@ -29,7 +29,7 @@ const mostReasons = 4
 func Search(w io.Writer, r *search.Result, found []search.Found, v SearchView) {
 	fmt.Fprintf(w, "%s: ", v.strong(r.Problem.Task.Name))
 	if len(found) > 0 {
-		fmt.Fprintf(w, "%s that pass every check and beat each other in something\n", count(len(found), "machine"))
+		fmt.Fprintf(w, "%s\n", passing(len(found)))
 		frontTable(w, found, v.Names)
 		margins(w, found, v.Names)
 	} else {
@@ -39,12 +39,23 @@ func Search(w io.Writer, r *search.Result, found []search.Found, v SearchView) {
 	fmt.Fprintln(w)
 	searched(w, r, len(found))
 	if v.Folder != "" {
-		labelled(w, "written", remedyMargin, v.Folder+": a complete design for each, front.html with the picture, front.json")
+		what := "front.html and front.json, which say how the search came to its end"
+		if len(found) > 0 {
+			what = "a complete design for each, front.html with the picture, front.json"
+		}
+		labelled(w, "written", remedyMargin, v.Folder+": "+what)
 	}
 	labelled(w, "caution", remedyMargin, "A proposal, made of representative parts unless your own data says otherwise. Guards, brakes, anchors and what else keeps people safe are decided by the risk assessment (ISO 12100), local codes and competent review.")
 	if len(found) > 0 && v.Folder != "" {
 		fmt.Fprintf(w, "%-*sspanwright check %s/%s\n", remedyMargin, "next", v.Folder, v.Names[0])
 	}
+}
+
+func passing(n int) string {
+	if n == 1 {
+		return "1 machine passes every check and is not beaten"
+	}
+	return fmt.Sprintf("%d machines pass every check and beat each other in something", n)
 }
 
 func frontTable(w io.Writer, found []search.Found, names []string) {
@@ -81,6 +92,9 @@ func blocked(w io.Writer, r *search.Result, relaxed *search.Relaxation) {
 		}
 		labelled(w, "blocked by", remedyMargin, fmt.Sprintf("%s: %s fail it, the least by a utilisation of %.3g", b.Kind, count(b.Count, "candidate"), float64(b.Least)))
 	}
+	if n := leftOut(r); n.Sign() > 0 {
+		labelled(w, "not proven", remedyMargin, Big(n)+" combinations were left out by choice; --all leaves none out")
+	}
 	if relaxed == nil {
 		labelled(w, "relaxation", remedyMargin, "none of the task's targets, nor a tenth of its rate, unblocks it")
 		return
@@ -90,6 +104,17 @@ func blocked(w io.Writer, r *search.Result, relaxed *search.Relaxation) {
 	}
 	x := relaxed.Found.Values
 	labelled(w, "then", remedyMargin, fmt.Sprintf("a machine for %.0f, %s, cycle %s", float64(x.Cost), wording.Value(float64(x.Mass), "kg"), wording.Value(float64(x.Cycle), "s")))
+}
+
+// leftOut is how many combinations were discarded by choice, not by a bound.
+func leftOut(r *search.Result) *big.Int {
+	sum := new(big.Int)
+	for _, d := range r.Discarded {
+		if d.Stage == search.ByChoice {
+			sum.Add(sum, d.Count)
+		}
+	}
+	return sum
 }
 
 // stageWords say what happened in a stage.

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path"
+	"syscall"
 
 	"spanwright/internal/atomicfile"
 )
@@ -17,6 +18,7 @@ type file struct {
 	text   string
 	form   form
 	info   fs.FileInfo // nil where there is none
+	fault  error       // why it is there and has no text
 }
 
 // looks tells whether the file on disk looks like the one that was seen, without reading it.
@@ -24,19 +26,52 @@ func (f file) looks(info fs.FileInfo) bool {
 	return f.exists && info != nil && f.info != nil && os.SameFile(f.info, info) && f.info.ModTime().Equal(info.ModTime()) && f.info.Size() == info.Size()
 }
 
-// errNoFile stands for a name under which something else than a file stands.
-var errNoFile = errors.New("it is no ordinary file")
+// ErrNoFile stands for a name under which something else than a file stands.
+var ErrNoFile = errors.New("it is no ordinary file")
+
+// stat looks at a name in the folder. The error is ErrOutside where a link on
+// the way leads out of the folder or around in a circle.
+func (f *Folder) stat(name string) (fs.FileInfo, error) {
+	info, err := f.root.Stat(name)
+	var system syscall.Errno
+	switch {
+	case err == nil || errors.Is(err, fs.ErrNotExist):
+		return info, err
+	case errors.Is(err, syscall.ELOOP), !errors.As(err, &system): // what is not the system's refusal is that of os.Root
+		return nil, fmt.Errorf("%s: %w", name, ErrOutside)
+	case errors.Is(err, syscall.ENOTDIR):
+		return nil, fmt.Errorf("%s: %w", name, ErrGone)
+	}
+	return nil, err
+}
+
+// see reads a file of the folder where it can. What is no file of it is not
+// there; a file without a text that can be read has a fault.
+func (f *Folder) see(name string) (file, error) {
+	seen, err := f.read(name)
+	switch {
+	case errors.Is(err, ErrNoFile), errors.Is(err, ErrOutside), errors.Is(err, ErrGone):
+		return file{}, nil
+	case errors.Is(err, ErrNotText), errors.Is(err, ErrTooLarge), errors.Is(err, fs.ErrPermission):
+		info, statErr := f.stat(name)
+		if statErr != nil {
+			return file{}, nil // it went meanwhile
+		}
+		return file{exists: true, info: info, fault: err}, nil
+	}
+	return seen, err
+}
 
 // read reads a file of the folder; one that is not there is no error.
 func (f *Folder) read(name string) (file, error) {
-	info, err := f.root.Stat(name)
+	info, err := f.stat(name)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return file{}, nil
 	case err != nil:
 		return file{}, err
 	case !info.Mode().IsRegular():
-		return file{}, fmt.Errorf("%s: %w", name, errNoFile)
+		return file{}, fmt.Errorf("%s: %w", name, ErrNoFile)
 	case info.Size() > int64(f.most):
 		return file{}, fmt.Errorf("%s: %w", name, ErrTooLarge)
 	}
@@ -65,11 +100,11 @@ func (f *Folder) read(name string) (file, error) {
 // look compares the working copy with the file on disk. Without changes of its
 // own it follows the file; that can be undone.
 func (d *Document) look() error {
-	seen, err := d.folder.read(d.name)
+	seen, err := d.folder.see(d.name)
 	if err != nil {
 		return err
 	}
-	if seen.exists == d.disk.exists && seen.text == d.disk.text {
+	if seen.exists == d.disk.exists && seen.text == d.disk.text && (seen.fault == nil) == (d.disk.fault == nil) {
 		d.disk = seen
 		return nil
 	}
@@ -77,9 +112,12 @@ func (d *Document) look() error {
 	d.disk = seen
 	if seen.exists {
 		d.fresh = false
+	}
+	readable := seen.exists && seen.fault == nil
+	if readable {
 		d.form = seen.form
 	}
-	if seen.exists && untouched && seen.text != d.text {
+	if readable && untouched && seen.text != d.text {
 		d.base = seen.text
 		d.put(seen.text, ByDisk, false)
 		return nil
@@ -99,7 +137,7 @@ func (d *Document) Look() error {
 
 // Save writes the working copy to its file. The error is a *ConflictError for
 // another version than base, and a *DiskError where the file holds what the
-// working copy never saw, unless mine says that it may be lost. The file is
+// working copy never saw or cannot read, unless mine says that it may be lost. The file is
 // then the old or the new one, never a part of it; its permissions and the ends
 // of its lines stay.
 func (d *Document) Save(base int, mine bool) (State, error) {
@@ -116,7 +154,7 @@ func (d *Document) save(base int, mine bool) (State, error) {
 	if base != d.version {
 		return State{}, &ConflictError{d.state()}
 	}
-	seen, err := d.folder.read(d.name)
+	seen, err := d.folder.see(d.name)
 	if err != nil {
 		return State{}, err
 	}
@@ -125,7 +163,7 @@ func (d *Document) save(base int, mine bool) (State, error) {
 		d.fresh = false
 	}
 	if !d.saved() {
-		if seen.exists && seen.text != d.base && !mine {
+		if seen.exists && (seen.fault != nil || seen.text != d.base) && !mine {
 			d.tell(false)
 			return State{}, &DiskError{d.state(), seen.text}
 		}
@@ -143,7 +181,10 @@ func (d *Document) save(base int, mine bool) (State, error) {
 func (d *Document) store() error {
 	mode := atomicfile.New
 	if d.disk.exists {
-		mode, d.form = atomicfile.Replace, d.disk.form
+		mode = atomicfile.Replace
+		if d.disk.fault == nil {
+			d.form = d.disk.form
+		}
 	}
 	raw := d.form.print(d.text)
 	err := d.folder.write(d.name, mode, func(w io.Writer) error {
@@ -151,7 +192,7 @@ func (d *Document) store() error {
 		return err
 	})
 	if errors.Is(err, atomicfile.ErrExists) { // it came up since it was looked for
-		if seen, err := d.folder.read(d.name); err == nil {
+		if seen, err := d.folder.see(d.name); err == nil {
 			d.disk = seen
 			return &DiskError{d.state(), seen.text}
 		}
@@ -207,6 +248,9 @@ func (d *Document) Reload(window string) (State, error) {
 	}
 	if !d.disk.exists {
 		return State{}, ErrGone
+	}
+	if d.disk.fault != nil {
+		return State{}, d.disk.fault
 	}
 	d.base = d.disk.text
 	if d.text == d.disk.text {

@@ -17,6 +17,8 @@ const (
 	Changed Disk = "changed" // somebody else wrote it
 	Gone    Disk = "gone"    // somebody took it away
 	New     Disk = "new"     // it was never written
+
+	Unreadable Disk = "unreadable" // something stands there that is no text, or that may not be read
 )
 
 // State is a working copy at one time.
@@ -57,6 +59,7 @@ var (
 	ErrTooLarge = errors.New("the text is too large")
 	ErrNothing  = errors.New("there is nothing to undo or redo")
 	ErrGone     = errors.New("the file is not there")
+	ErrOutside  = errors.New("a link leads out of the folder or to nowhere")
 )
 
 // Document is the working copy of one file. It may be used by several goroutines.
@@ -84,11 +87,11 @@ type Document struct {
 // Name is the name of the file.
 func (d *Document) Name() string { return d.name }
 
-// OnDisk is the text of the file as it was last seen, and whether it is there.
+// OnDisk is the text of the file as it was last seen, and whether there is one.
 func (d *Document) OnDisk() (text string, exists bool) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	return d.disk.text, d.disk.exists
+	return d.disk.text, d.disk.exists && d.disk.fault == nil
 }
 
 // State returns the working copy as it is.
@@ -105,7 +108,9 @@ func (d *Document) state() State {
 	}
 }
 
-func (d *Document) saved() bool { return d.disk.exists && d.disk.text == d.text }
+func (d *Document) saved() bool {
+	return d.disk.exists && d.disk.fault == nil && d.disk.text == d.text
+}
 
 func (d *Document) standing() Disk {
 	switch {
@@ -113,6 +118,8 @@ func (d *Document) standing() Disk {
 		return New
 	case !d.disk.exists:
 		return Gone
+	case d.disk.fault != nil:
+		return Unreadable
 	case d.disk.text != d.base:
 		return Changed
 	}

@@ -116,8 +116,11 @@ func CheckName(name string) error {
 	for part := range strings.SplitSeq(name, "/") {
 		ok = ok && !strings.HasPrefix(part, ".") && strings.TrimSpace(part) == part && !strings.HasSuffix(part, ".")
 	}
-	if !ok || !isDesignName(name) {
+	switch {
+	case !ok:
 		return fmt.Errorf("%q: %w", name, ErrName)
+	case !isDesignName(name):
+		return fmt.Errorf("%q: %w: .yaml is missing at its end", name, ErrName)
 	}
 	return nil
 }
@@ -143,18 +146,25 @@ func (f *Folder) Document(name string) (*Document, error) {
 		return d, nil
 	}
 	seen, err := f.read(name)
-	if err != nil {
+	if errors.Is(err, ErrOutside) || errors.Is(err, ErrGone) { // nothing can be kept beside it either
 		return nil, err
 	}
 	left := f.recall(name)
+	if err != nil && left != nil {
+		seen, err = f.see(name)
+	}
+	if err != nil {
+		return nil, err
+	}
 	if !seen.exists && left == nil {
 		return nil, fmt.Errorf("%s: %w", name, ErrGone)
 	}
 	d := &Document{folder: f, name: name, version: 1, text: seen.text, base: seen.text, disk: seen, form: seen.form, kept: left != nil}
-	if left != nil && left.Text != seen.text {
+	if left != nil && (seen.fault != nil || left.Text != seen.text) {
 		d.base, d.fresh, d.recovered = left.Base, left.Fresh && !seen.exists, true
-		s := between(seen.text, left.Text)
-		d.history.add(seen.text, s)
+		if seen.fault == nil { // else there is nothing to go back to
+			d.history.add(seen.text, between(seen.text, left.Text))
+		}
 		d.text = left.Text
 	}
 	return d, f.enter(d)
@@ -185,6 +195,14 @@ func (f *Folder) Create(name, text, window string) (*Document, error) {
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
+	if info, err := f.stat(path.Dir(name)); errors.Is(err, ErrOutside) {
+		return nil, err
+	} else if err != nil || !info.IsDir() {
+		return nil, fmt.Errorf("%s: %w", path.Dir(name), ErrGone)
+	}
+	if _, err := f.stat(name); errors.Is(err, ErrOutside) {
+		return nil, err
+	}
 	if f.open[name] != nil || f.recall(name) != nil {
 		return nil, fmt.Errorf("%s: %w", name, ErrExists)
 	}
@@ -193,9 +211,6 @@ func (f *Folder) Create(name, text, window string) (*Document, error) {
 			return nil, err
 		}
 		return nil, fmt.Errorf("%s: %w", name, ErrExists)
-	}
-	if info, err := f.root.Stat(path.Dir(name)); err != nil || !info.IsDir() {
-		return nil, fmt.Errorf("%s: %w", path.Dir(name), ErrGone)
 	}
 	d := &Document{folder: f, name: name, version: 1, text: lines(text), by: window, fresh: true}
 	return d, f.enter(d)

@@ -48,7 +48,7 @@ func (f *Folder) ReadHidden(folder, name string) ([]byte, error) {
 	case err != nil:
 		return nil, err
 	case !info.Mode().IsRegular():
-		return nil, fmt.Errorf("%s: %w", at, errNoFile)
+		return nil, fmt.Errorf("%s: %w", at, ErrNoFile)
 	case info.Size() > f.mostHidden():
 		return nil, fmt.Errorf("%s: %w", at, ErrTooLarge)
 	}

@@ -117,7 +117,7 @@ func TestWhatIsNoText(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := open(t, dir, Settings{})
-	for name, want := range map[string]error{"latin.yaml": ErrNotText, "large.yaml": ErrTooLarge, "folder.yaml": errNoFile, "none.yaml": ErrGone} {
+	for name, want := range map[string]error{"latin.yaml": ErrNotText, "large.yaml": ErrTooLarge, "folder.yaml": ErrNoFile, "none.yaml": ErrGone} {
 		if _, err := b.Document(name); !errors.Is(err, want) {
 			t.Errorf("%s: error %v, want %v", name, err, want)
 		}

@@ -1,8 +1,10 @@
 package document
 
 import (
+	"errors"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 )
@@ -61,6 +63,65 @@ func TestOwnWorkIsKept(t *testing.T) {
 			replace(t, b.dir, "a.yaml", "mine\n")
 			await(t, d, "the same as the file", func(s State) bool { return s.Disk == Same && s.Saved })
 		})
+	}
+}
+
+// TestFileThatIsNoTextAnyMore: the working copy stays as it is, is no longer
+// saved, and comes back with the file.
+func TestFileThatIsNoTextAnyMore(t *testing.T) {
+	for name, s := range ways {
+		t.Run(name, func(t *testing.T) {
+			b, d := opened(t, "old\n", s)
+			for what, raw := range map[string]string{"other bytes": "gr\xfc\xdfe: 1\n", "too much": strings.Repeat("#\n", 1<<20)} {
+				replace(t, b.dir, "a.yaml", raw)
+				got := await(t, d, "of a file with "+what, func(s State) bool { return s.Disk == Unreadable })
+				if got.Text != "old\n" || got.Saved || got.Version != 1 {
+					t.Errorf("%s: state %+v, want the text kept and unsaved", what, got)
+				}
+				if text, exists := d.OnDisk(); exists {
+					t.Errorf("%s: the text on disk is %q", what, text)
+				}
+				replace(t, b.dir, "a.yaml", "old\n")
+				await(t, d, "as before", func(s State) bool { return s.Disk == Same && s.Saved && s.Version == 1 })
+			}
+			replace(t, b.dir, "a.yaml", "gr\xfc\xdfe: 1\n")
+			await(t, d, "of another file", func(s State) bool { return s.Disk == Unreadable })
+			replace(t, b.dir, "a.yaml", "theirs\n")
+			await(t, d, "as written", func(s State) bool { return s.Disk == Same && s.Saved && s.Text == "theirs\n" })
+			if err := os.Remove(filepath.Join(b.dir, "a.yaml")); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.Mkdir(filepath.Join(b.dir, "a.yaml"), 0o755); err != nil {
+				t.Fatal(err)
+			}
+			await(t, d, "without file", func(s State) bool { return s.Disk == Gone && !s.Saved })
+			if len(b.warnings) > 0 {
+				t.Errorf("warnings %v", b.warnings)
+			}
+		})
+	}
+}
+
+// TestUnsavedWorkBesideNoText: work that was kept is opened although its file is
+// no text any more.
+func TestUnsavedWorkBesideNoText(t *testing.T) {
+	b, d := opened(t, "old\n", ways["the system tells"])
+	must(t)(d.Write(1, "mine\n", "w"))
+	if _, err := b.Close(); err != nil {
+		t.Fatal(err)
+	}
+	write(t, b.dir, "a.yaml", "gr\xfc\xdfe: 1\n")
+	again := open(t, b.dir, Settings{}).document(t, "a.yaml")
+	if s := again.State(); s.Text != "mine\n" || !s.Recovered || s.Saved || s.Disk != Unreadable || s.Undo != 0 {
+		t.Errorf("state %+v", s)
+	}
+	var disk *DiskError
+	if _, err := again.Save(1, false); !errors.As(err, &disk) {
+		t.Errorf("error %v, want that the file is another", err)
+	}
+	must(t)(again.Save(1, true))
+	if got := onDisk(t, b.dir, "a.yaml"); got != "mine\n" {
+		t.Errorf("the file holds %q", got)
 	}
 }
 

@@ -24,8 +24,9 @@ type Variant struct {
 	ID       string          `json:"id"`
 	Name     string          `json:"name"`
 	Made     time.Time       `json:"made"`
-	Version  int             `json:"version"`            // of the working copy from which it was made
-	Headline json.RawMessage `json:"headline,omitempty"` // what was found; none where it could not be judged
+	Version  int             `json:"version"`          // of the working copy from which it was made
+	Headline json.RawMessage `json:"headline"`         // what was found; null where nothing was
+	Reason   string          `json:"reason,omitempty"` // why there is no headline
 }
 
 // Errors of variants.
@@ -81,6 +82,7 @@ func (s *Store) Add(file, name, text string, version int, headline json.RawMessa
 		return Variant{}, ErrMany
 	}
 	v := Variant{ID: strings.ToLower(rand.Text()[:10]), Name: name, Made: s.now().UTC().Truncate(time.Second), Version: version, Headline: headline}
+	v.explain()
 	raw, err := json.Marshal(kept{Format: 1, Variant: v, Text: text})
 	if err != nil {
 		return Variant{}, err
@@ -183,5 +185,13 @@ func (s *Store) read(file, id string) (*kept, error) {
 	if k.Format != 1 || k.ID != id {
 		return nil, fmt.Errorf("variant %s was not written by this version", id)
 	}
+	k.explain()
 	return k, nil
+}
+
+// explain says why there is no headline, where there is none.
+func (v *Variant) explain() {
+	if v.Reason = ""; len(v.Headline) == 0 || string(v.Headline) == "null" {
+		v.Headline, v.Reason = nil, "it could not be judged when it was kept"
+	}
 }

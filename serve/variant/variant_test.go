@@ -112,3 +112,23 @@ func TestBrokenFilesAreLeftOut(t *testing.T) {
 		t.Errorf("error %v, want that it cannot be read", err)
 	}
 }
+
+// TestNoHeadlineHasAReason: a variant of which nothing is known says so, when it
+// is kept and when it is listed.
+func TestNoHeadlineHasAReason(t *testing.T) {
+	s := store(t, t.TempDir())
+	kept, err := s.Add("a.yaml", "x", "text\n", 1, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	list, err := s.List("a.yaml")
+	if err != nil || len(list) != 1 {
+		t.Fatalf("variants %+v, error %v", list, err)
+	}
+	for _, v := range []Variant{kept, list[0]} {
+		raw, err := json.Marshal(v)
+		if err != nil || !strings.Contains(string(raw), `"headline":null`) || v.Reason == "" {
+			t.Errorf("%s (%v)", raw, err)
+		}
+	}
+}

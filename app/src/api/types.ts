@@ -7,7 +7,7 @@
 export type * from "./pictures";
 export type * from "./work";
 
-export type Disk = "same" | "changed" | "gone" | "new";
+export type Disk = "same" | "changed" | "gone" | "new" | "unreadable";
 
 /** Doc is the working copy of one design, held by the server. */
 export interface Doc {

@@ -7,7 +7,8 @@ export interface Variant {
   name: string;
   made: string;
   version: number;
-  headline: Headline;
+  /** none where it could not be judged */
+  headline?: Headline | null;
 }
 
 export interface ComparedResult {

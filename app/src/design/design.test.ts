@@ -205,3 +205,30 @@ suite("writing", () => {
   });
   it("takes the indentation off a block", () => expect(dedent("a: 1\n    b: 2", 4)).toBe("a: 1\nb: 2"));
 });
+
+suite("the line about a folded group", () => {
+  const root = {
+    properties: {
+      surroundings: {
+        properties: {
+          temperature: {
+            description: "lowest and highest; -60 degC to 120 degC",
+            items: { pattern: "(?:degC|K)$" },
+            minItems: 2,
+            maxItems: 2,
+          },
+          size: { items: { pattern: "(?:mm)$" }, minItems: 3, maxItems: 3 },
+          at: { items: { pattern: "(?:mm)$" }, minItems: 3, maxItems: 3 },
+        },
+      },
+    },
+  };
+  it.each([
+    ["temperature: [8 degC, 35 degC]", "8 to 35 degC"],
+    ["temperature: [280 K, 35 degC]", "280 K to 35 degC"],
+    ["size: [1 mm, 2 mm, 3 mm]", "1 mm × 2 mm × 3 mm"],
+    ["at: [1 mm, 2 mm, 3 mm]", "(1 mm, 2 mm, 3 mm)"],
+  ])("%s reads %j", (text, words) => {
+    expect(outline(new Places(`surroundings:\n  ${text}\n`), root)[0]!.summary).toBe(words);
+  });
+});

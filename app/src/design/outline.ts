@@ -3,6 +3,7 @@
 import { isMap, isSeq } from "yaml";
 import type { Places } from "./places";
 import { type Described, describe, type Form, join, resolve, type Schema, shownDefault, title, units } from "./schema";
+import { quantity } from "./write";
 
 /** Field is one place of the design in the outline. */
 export interface Field {
@@ -136,8 +137,18 @@ function summary(f: Field): string {
   if (shown.length < 2 && inner.length > 1) return inner.map((c) => c.title).join(", ");
   return shown
     .slice(0, 4)
-    .map((c) => (c.values.length > 0 ? c.values.join(" × ") : c.value))
+    .map((c) => (c.values.length > 0 ? several(c) : c.value))
     .join(", ");
+}
+
+/** several reads values that belong together: sizes with ×, a lowest and a highest as a range, all others with commas. */
+function several(f: Field): string {
+  if (f.form !== "vector") return f.values.join(", ");
+  if (f.key === "size") return f.values.join(" × ");
+  if (f.values.length !== 2 || !f.help.startsWith("lowest and highest")) return `(${f.values.join(", ")})`;
+  const [low, high] = f.values.map(quantity);
+  const least = low && high && low.unit === high.unit ? low.number : f.values[0]!;
+  return `${least} to ${f.values[1]!}`;
 }
 
 /** starter is the YAML of a new entry of names or a list: what must be there, with examples. */

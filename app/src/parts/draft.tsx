@@ -7,6 +7,8 @@ interface Props {
   invalid?: boolean;
   describedBy?: string;
   class?: string;
+  /** as wide as its text at least, so that the unit is never cut off */
+  whole?: boolean;
   /** take the focus when it appears */
   focused?: boolean;
   /** resolves when the change has arrived */
@@ -40,6 +42,7 @@ export function Draft(props: Props) {
       autocomplete="off"
       ref={line}
       class={props.class}
+      {...(props.whole && { size: Math.max(3, (shown || props.placeholder || "").length) })}
       aria-label={props.label}
       aria-invalid={props.invalid ?? false}
       aria-describedby={props.describedBy}

@@ -58,6 +58,8 @@ const transport = (name: string) => ({
 
 const sight = {
   known: (d: Doc) => {
+    // A change arrived since: what went wrong before is over.
+    if (d.version !== doc.peek()?.version && message.peek()?.tone === "wrong") message.value = null;
     doc.value = d;
   },
   local: (t: string) => {

@@ -60,7 +60,7 @@ export function figures(j: Judged): Figure[] {
     return {
       ...k,
       value,
-      text: value === null ? (check?.verdict === "unknown" ? "unknown" : "–") : shown(value, k),
+      text: value === null ? (check?.verdict === "unknown" ? "unknown" : "–") : inWords(value, k),
       target: (check?.shown.limit ?? "").replace(/^at most /, "≤ ").replace(/^at least /, "≥ "),
       ...(check && { check }),
     };
@@ -74,6 +74,10 @@ function judging(all: Check[], prefix: string, value: number | null): Check | un
   const list = all.filter((c) => c.id === prefix || c.id.startsWith(`${prefix}.`));
   if (value === null) return list.find((c) => c.verdict === "unknown");
   return list.find((c) => c.value === value) ?? list.find((c) => c.id === prefix);
+}
+
+function inWords(value: number, k: Kind): string {
+  return k.key === "settle_time_s" && value === 0 ? "at once" : shown(value, k);
 }
 
 function shown(value: number, k: Pick<Kind, "scale" | "decimals" | "unit">): string {

@@ -3,7 +3,7 @@
 import { signal } from "@preact/signals";
 import { get, post, remove } from "../api/client";
 import type { Job } from "../api/types";
-import { file } from "./doc";
+import { doc, file, text } from "./doc";
 
 /** jobs by id, newest state of each. */
 export const jobs = signal<ReadonlyMap<string, Job>>(new Map());
@@ -14,8 +14,20 @@ export function heardJob(job: Job): void {
   jobs.value = next;
 }
 
+/** begunOn is the text that each job of this window was begun on, by its id. */
+const begunOn = signal<ReadonlyMap<string, string>>(new Map());
+
+/** ageOf says whether a job speaks of the text as it stands; unknown where another window, or an earlier one, began it. */
+export function ageOf(job: Job): "current" | "older" | "unknown" {
+  const then = begunOn.value.get(job.id);
+  if (then === undefined) return "unknown";
+  return then === text.value ? "current" : "older";
+}
+
 export async function startJob(kind: Job["kind"], options: Record<string, unknown> = {}): Promise<Job> {
+  const begun = doc.peek()?.text ?? "";
   const job = await post<Job>("jobs", { file: file.value, kind, options });
+  begunOn.value = new Map([...begunOn.value, [job.id, begun]]);
   heardJob(job);
   return job;
 }

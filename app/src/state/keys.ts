@@ -136,6 +136,7 @@ const ofPanes: Key[] = [
   { keys: "↑ ↓ ← →", does: "move; open and close sections", where: "outline" },
   { keys: "Ctrl Space", does: "what may stand here", where: "text" },
   { keys: "F8", does: "next mistake", where: "text" },
+  { keys: "Esc, then Tab", does: "leave the text (Tab alone indents)", where: "text" },
   { keys: "← →, Enter", does: "move a dividing line; hide a pane", where: "dividers" },
 ];
 

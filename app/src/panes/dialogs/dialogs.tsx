@@ -153,6 +153,16 @@ function DiskChanged() {
       </div>
     );
   }
+  if (d.disk === "unreadable") {
+    return (
+      <div class="bar bar-wrong" role="status">
+        <p>
+          <b>The file on disk is not text.</b> What you see is kept; saving writes it over {d.file}.
+        </p>
+        <Button onClick={() => void save(true)}>Write it anew</Button>
+      </div>
+    );
+  }
   return (
     <div class="bar" role="status">
       <p>

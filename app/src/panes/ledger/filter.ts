@@ -46,6 +46,17 @@ export function values(checks: readonly Check[], of: "group" | "subject", group 
   return [...new Set(checks.filter((c) => group === "" || c.group === group).map((c) => c[of]))].sort();
 }
 
+/** isRule: it is kept or not, yes or no, and no share of a limit is used. */
+export function isRule(c: {
+  value: number | null;
+  limit: number | null;
+  unit: string;
+  shown?: Check["shown"];
+}): boolean {
+  if (c.unit !== "" || c.limit !== 1 || (c.value !== 0 && c.value !== 1)) return false;
+  return c.shown === undefined || ["yes", "no", ""].includes(c.shown.outcome ?? "");
+}
+
 /** percent of a limit that is used; "–" where that means nothing. */
 export function percent(used: number | null): string {
   if (used === null || !Number.isFinite(used)) return "–";

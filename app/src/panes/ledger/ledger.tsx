@@ -13,6 +13,10 @@ import { opened } from "./opened";
 
 const filter = signal<Filter>(everything);
 const active = signal("");
+/** away: the list is scrolled, so that its first lines are out of sight. */
+const away = signal(false);
+/** seenOver are the checks that were over when the head of the list was last in sight. */
+const seenOver = signal<ReadonlySet<string>>(new Set());
 
 function set(part: Partial<Filter>): void {
   filter.value = { ...filter.value, ...part };
@@ -34,11 +38,22 @@ export function Ledger() {
       )}
       {blocked.value && (
         <p class="notice notice-wrong">
-          The description has mistakes, so these numbers are those of the last text that could be judged.
+          {judged.value
+            ? "The description has mistakes, so these numbers are those of the last text that could be judged."
+            : "The description has mistakes, so there are no numbers yet."}
         </p>
       )}
       {!judged.value && !blocked.value && !trouble.value && <p class="notice">The first judgement is being made…</p>}
-      <ol class="ledger-list" ref={list} onKeyDown={(e) => keys(e, list.current)} aria-label="Checks">
+      <Above shown={shown} list={list.current} />
+      <ol
+        class="ledger-list"
+        ref={list}
+        onScroll={(e) => {
+          away.value = e.currentTarget.scrollTop > 40;
+        }}
+        onKeyDown={(e) => keys(e, list.current)}
+        aria-label="Checks"
+      >
         {shown.map((c) => (
           <Line
             key={c.id}
@@ -59,6 +74,25 @@ export function Ledger() {
         )}
       </ol>
       {judged.value && <Beside judged={judged.value} />}
+    </div>
+  );
+}
+
+// What is over stands first; where that is out of sight, a button says how much there is.
+function Above({ shown, list }: { shown: readonly Check[]; list: HTMLElement | null }) {
+  const over = shown.filter((c) => c.verdict === "over").map((c) => c.id);
+  const ids = over.join(" ");
+  const far = away.value;
+  useEffect(() => {
+    if (!far) seenOver.value = new Set(ids.split(" "));
+  }, [far, ids]);
+  const fresh = over.filter((id) => !seenOver.value.has(id)).length;
+  if (!far || over.length === 0 || filter.value.order !== "worst") return <div class="ledger-above" role="status" />;
+  return (
+    <div class="ledger-above" role="status">
+      <button type="button" class={fresh > 0 ? "fresh" : ""} onClick={() => list?.scrollTo({ top: 0 })}>
+        ↑ {over.length} over at the top{fresh > 0 && `, ${fresh} new`}
+      </button>
     </div>
   );
 }

@@ -4,7 +4,7 @@ import { Meter } from "../../parts/meter";
 import { Mark } from "../../parts/verdict";
 import { selectCheck } from "../../state/lit";
 import { hovered } from "../../state/selection";
-import { percent } from "./filter";
+import { isRule, percent } from "./filter";
 import { toggleOpened } from "./opened";
 import { showInDescription, showOnMachine, WorkingOf } from "./working";
 
@@ -37,6 +37,7 @@ export class Line extends Component<Props> {
   };
 
   override render({ check, open, lit, reach, onReach }: Props) {
+    const rule = isRule(check);
     return (
       <li class={`line line-${check.verdict}${lit ? " lit" : ""}`} data-check={check.id}>
         <button
@@ -56,18 +57,18 @@ export class Line extends Component<Props> {
         >
           <Mark verdict={check.verdict} word={false} />
           <span class="line-title">{check.title}</span>
-          <span class="line-used">{percent(check.utilisation)}</span>
+          <span class="line-used">{rule ? check.shown.outcome || check.verdict : percent(check.utilisation)}</span>
           <span class="line-numbers">
             <span aria-hidden="true" class={`line-word mark-${check.verdict}`}>
               {check.verdict}
             </span>
-            <span class="line-figures" hidden={check.shown.outcome === ""}>
+            <span class="line-figures" hidden={rule || check.shown.outcome === ""}>
               {check.shown.outcome ?? check.shown.value}
             </span>
             <span class="line-subject">{check.subject}</span>
           </span>
           <span class="line-id">{check.id}</span>
-          <Meter used={check.utilisation} verdict={check.verdict} />
+          {!rule && <Meter used={check.utilisation} verdict={check.verdict} />}
         </button>
         {open && <WorkingOf check={check} />}
       </li>

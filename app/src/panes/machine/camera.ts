@@ -150,6 +150,12 @@ export function fit(c: Camera, size: Size, box: Box, margin = 0.04): Camera {
   return out;
 }
 
+/** alike: both see the same, up to what the eye does not notice (2 % of the picture, a choice). */
+export function alike(a: Camera, b: Camera): boolean {
+  const near = (x: number, y: number) => Math.abs(x - y) <= 0.02 * b.span;
+  return near(a.span, b.span) && a.target.every((v, i) => near(v, b.target[i]!));
+}
+
 /** between is the camera on the way from a to b; s from 0 to 1. */
 export function between(a: Camera, b: Camera, s: number): Camera {
   const turn = ((b.azimuth - a.azimuth + 3 * Math.PI) % (2 * Math.PI)) - Math.PI;

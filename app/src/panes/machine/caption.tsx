@@ -18,7 +18,7 @@ export function Caption({ scene }: { scene: Scene }) {
           {solid ? words(solid, more) : "Point at a part, or choose one from the list of parts."}
         </p>
       )}
-      {b && <p class="caption-scale">{b.note}; broken lines: at rest</p>}
+      {b && <p class="caption-scale caption-bent">Not the true shape: {b.note}; broken lines: at rest</p>}
       {ghost.value && !plain.value && <p class="caption-scale">broken blue lines: the variant drawn over</p>}
       {section.value && !plain.value && <p class="caption-scale">cut open</p>}
     </div>

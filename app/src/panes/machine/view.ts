@@ -3,7 +3,7 @@
 import { Color, type OrthographicCamera, type PerspectiveCamera, Scene, WebGLRenderer } from "three";
 import type { Vec3 } from "../../api/types";
 import type { BodyMesh } from "./bodies";
-import { between, type Camera, distance, fit, rayAt, type Size } from "./camera";
+import { alike, between, type Camera, distance, fit, rayAt, type Size } from "./camera";
 import { Cameras } from "./cameras";
 import { shared } from "./ink";
 import { BodyLayer, LineLayer, type Moved, only, onlyMoved, SheetLayer } from "./layers";
@@ -34,6 +34,9 @@ const slow = 40;
 
 /** Part is what of the machine is laid out by itself: its bodies, the cable carriers, the payload. */
 type Part = "body" | "loops" | "load";
+/** paper is the shape of a printed picture: as wide as the page, and a good half as high. */
+const paper: Size = { width: 1100, height: 620 };
+
 const parts = ["body", "loops", "load"] as const;
 
 export class View {
@@ -242,7 +245,9 @@ export class View {
 
   resize(width: number, height: number): void {
     if (!(width > 0 && height > 0)) return;
+    const whole = alike(this.camera, this.fitted(this.camera));
     this.size = { width, height };
+    if (whole) this.camera = this.fitted(this.camera);
     this.sharpen();
     this.draw();
   }
@@ -345,13 +350,18 @@ export class View {
     this.onDraw();
   }
 
-  /** image is the picture as a PNG address, finely drawn in the given colours, as for paper. */
+  /** image is the whole machine, from where it is seen, as a PNG address: finely drawn in the given colours, as for paper. */
   image(inks: Inks, own: Inks): string {
     this.renderer.setClearColor(new Color(inks.ground), 1);
     this.pens.colours(inks);
+    const { size, camera } = this;
+    this.size = paper;
+    this.camera = this.fitted(camera);
     this.grain(2);
     this.draw();
     const out = this.canvas.toDataURL("image/png");
+    this.size = size;
+    this.camera = camera;
     this.sharpen();
     this.colours(own);
     this.draw();

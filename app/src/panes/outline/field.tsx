@@ -180,6 +180,7 @@ function Vector({ field }: { field: Field }) {
           key={i}
           value={at(i)}
           placeholder={defaults[i] ?? ""}
+          whole
           label={`${field.title}, ${i + 1} of ${n}`}
           invalid={invalid(field)}
           describedBy="outline-help"
@@ -205,6 +206,7 @@ function Named({ field }: { field: Field }) {
             <Draft
               value={child?.value ?? ""}
               placeholder="–"
+              whole
               label={`${field.title}, ${key}`}
               invalid={mistakes.value.has(path)}
               describedBy="outline-help"

@@ -2,7 +2,10 @@ import { signal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import { type Field, walk } from "../../design/outline";
 import { parent } from "../../design/places";
+import { Button } from "../../parts/button";
 import { places, pointed, tree } from "../../state/design";
+import { file, text, type } from "../../state/doc";
+import { show } from "../../state/keys";
 import { selection } from "../../state/selection";
 import { change } from "../../state/settings";
 import { Row } from "./field";
@@ -18,6 +21,7 @@ export function Outline() {
   const fields = tree.value;
   const fault = places.value.fault;
   useFollow(frame.current);
+  if (!fault && places.value.root === null && file.value) return <Empty />;
   const words = sought.value.trim().toLowerCase();
   return (
     <div class="outline">
@@ -48,6 +52,30 @@ export function Outline() {
         )}
       </div>
       <Help />
+    </div>
+  );
+}
+
+/** firstLines make a text that fields can be written into. */
+const firstLines = "spanwright: 1\nname: new machine\n";
+
+/** Empty stands where the text holds nothing that fields could be of. */
+function Empty() {
+  const begin = () => {
+    const before = text.value.trimEnd();
+    type(before === "" ? firstLines : `${before}\n${firstLines}`);
+  };
+  return (
+    <div class="outline">
+      <div class="notice">
+        <p>The text is empty, so there are no fields to change. What stood there comes back with Undo.</p>
+        <p class="outline-begin">
+          <Button main onClick={begin}>
+            Write the first lines
+          </Button>
+          <Button onClick={() => show("new")}>Begin with a starter, in a new file</Button>
+        </p>
+      </div>
     </div>
   );
 }

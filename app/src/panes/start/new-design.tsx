@@ -1,13 +1,14 @@
 import { useEffect, useState } from "preact/hooks";
 import { get, post } from "../../api/client";
 import type { Doc, Starter } from "../../api/types";
-import { title } from "../../design/schema";
+import { type Schema, title } from "../../design/schema";
 import { Button } from "../../parts/button";
 import { Dialog } from "../../parts/dialog";
 import { show } from "../../state/keys";
+import { schema } from "../../state/schema";
 import { show as openFile, readFiles } from "../../state/start";
 import "./start.css";
-import { deep, flat, slug, type Task } from "./task";
+import { allowed, deep, flat, slug, type Task, withEnding } from "./task";
 
 /** NewDesign asks for the task and begins a design that fits its kind. */
 export function NewDesign({ inPage }: { inPage?: boolean }) {
@@ -32,8 +33,13 @@ export function NewDesign({ inPage }: { inPage?: boolean }) {
     );
   }, []);
   const starter = starters.find((s) => s.kind === kind);
-  const filePath = path || `${slug(name) || "machine"}.yaml`;
+  const filePath = withEnding(path.trim() || slug(name) || "machine");
+  const bad = Object.entries(task).filter(([key, value]) => !may(key).fits(value));
   const create = async () => {
+    if (bad.length > 0) {
+      setWrong(bad.map(([key, value]) => `${label(key)}: “${value}” is not ${may(key).words}`).join(". "));
+      return;
+    }
     setBusy(true);
     setWrong("");
     try {
@@ -75,17 +81,22 @@ export function NewDesign({ inPage }: { inPage?: boolean }) {
       <fieldset>
         <legend>What it has to do</legend>
         <div class="task">
-          {Object.entries(task).map(([key, value]) => (
-            <label key={key}>
-              <span>{label(key)}</span>
-              <input
-                type="text"
-                spellcheck={false}
-                value={value}
-                onInput={(e) => setTask({ ...task, [key]: e.currentTarget.value })}
-              />
-            </label>
-          ))}
+          {Object.entries(task).map(([key, value]) => {
+            const fits = may(key).fits(value);
+            return (
+              <label key={key}>
+                <span>{label(key)}</span>
+                <input
+                  type="text"
+                  spellcheck={false}
+                  value={value}
+                  aria-invalid={!fits}
+                  onInput={(e) => setTask({ ...task, [key]: e.currentTarget.value })}
+                />
+                <small class={fits ? "task-may" : "task-may notice-wrong"}>{may(key).words}</small>
+              </label>
+            );
+          })}
         </div>
       </fieldset>
       <fieldset>
@@ -104,6 +115,7 @@ export function NewDesign({ inPage }: { inPage?: boolean }) {
               placeholder={filePath}
               onInput={(e) => setPath(e.currentTarget.value)}
             />
+            {path.trim() !== "" && filePath !== path.trim() && <small class="task-may">it is kept in {filePath}</small>}
           </label>
         </div>
       </fieldset>
@@ -151,6 +163,9 @@ export function NewDesign({ inPage }: { inPage?: boolean }) {
     </Dialog>
   );
 }
+
+const nothingKnown: Schema = {};
+const may = (key: string) => allowed(schema.value ?? nothingKnown, key);
 
 const sides = ["length", "width", "height"];
 

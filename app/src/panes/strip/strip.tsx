@@ -71,6 +71,7 @@ function state(): string {
   const d = doc.value;
   if (!d) return "";
   if (d.disk === "gone") return "the file is gone from disk";
+  if (d.disk === "unreadable") return "the file on disk is not text";
   if (d.disk === "changed") return "changed on disk";
   return d.saved && !ahead.value ? "saved" : "not saved";
 }

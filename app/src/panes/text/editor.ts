@@ -8,6 +8,7 @@ import { nextDiagnostic, setDiagnostics } from "@codemirror/lint";
 import { highlightSelectionMatches, search, searchKeymap } from "@codemirror/search";
 import { Annotation, Compartment, EditorState, StateEffect, StateField } from "@codemirror/state";
 import {
+  closeHoverTooltips,
   Decoration,
   drawSelection,
   EditorView,
@@ -94,7 +95,7 @@ export function makeEditor(parent: HTMLElement, root: ShadowRoot): Editor {
           { key: "Mod-s", run: then(save), preventDefault: true },
           { key: "Ctrl-Space", run: startCompletion },
           { key: "F8", run: nextDiagnostic },
-          { key: "Escape", run: leave },
+          { key: "Escape", run: closeHelp },
           ...completionKeymap,
           ...searchKeymap,
           ...foldKeymap,
@@ -154,11 +155,11 @@ function then(act: () => Promise<unknown>): () => boolean {
   };
 }
 
-// Tab indents, so Escape is the way out for the keyboard.
-function leave(view: EditorView): boolean {
-  view.contentDOM.blur();
-  document.querySelector<HTMLElement>("#Description-tab-text")?.focus();
-  return true;
+// Escape puts away what stands over the text, and nothing else; the editor
+// itself lets the Tab after it leave.
+function closeHelp(view: EditorView): boolean {
+  view.dispatch({ effects: closeHoverTooltips });
+  return false;
 }
 
 let told = "";

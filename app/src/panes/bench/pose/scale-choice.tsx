@@ -1,8 +1,8 @@
 import { signal } from "@preact/signals";
 import { exaggeration, scaleChoices } from "../../machine/scale";
 
-/** drawnScale is how many times too large the deformed shape is drawn. */
-export const drawnScale = signal<"auto" | "off" | number>("auto");
+/** drawnScale is how many times too large the deformed shape is drawn; as it is until the user asks. */
+export const drawnScale = signal<"auto" | "off" | number>("off");
 
 /** Scale chooses it; the automatic one is a round number that shows well. */
 export function Scale({ largest, size }: { largest: number; size: number }) {
@@ -20,11 +20,11 @@ export function Scale({ largest, size }: { largest: number; size: number }) {
           drawnScale.value = v === "auto" || v === "off" ? v : Number(v);
         }}
       >
-        <option value="auto">{`as fits (${auto.toLocaleString("en")} times)`}</option>
-        <option value="off">not at all</option>
+        <option value="off">as it is</option>
+        <option value="auto">{`bent, as fits (${auto.toLocaleString("en")} times too large)`}</option>
         {choices.map((c) => (
           <option key={c} value={String(c)}>
-            {c === 1 ? "at true scale" : `${c.toLocaleString("en")} times too large`}
+            {c === 1 ? "bent, at true scale" : `bent, ${c.toLocaleString("en")} times too large`}
           </option>
         ))}
       </select>

@@ -6,12 +6,13 @@ import { JobBar } from "../../../parts/job";
 import { Meter } from "../../../parts/meter";
 import { Mark } from "../../../parts/verdict";
 import { edit, file, flush, say } from "../../../state/doc";
-import { latest, startJob } from "../../../state/jobs";
-import { checks, judged, stale } from "../../../state/judgement";
+import { ageOf, latest, startJob } from "../../../state/jobs";
+import { checks, stale } from "../../../state/judgement";
 import { selectCheck } from "../../../state/lit";
-import { percent } from "../../ledger/filter";
+import { isRule, percent } from "../../ledger/filter";
 import { Compared } from "../variants/compared";
 import "../variants/variants.css";
+import { besides } from "./besides";
 import "./remedies.css";
 
 /** Remedies asks the program for changes that help, each with its computed gain. */
@@ -46,21 +47,36 @@ export default function Remedies() {
 
 function List({ found, job }: { found: Found; job: Job }) {
   const list = found.remedies ?? [];
+  const age = ageOf(job);
   const none = (found.problems ?? []).filter((p) => (p.remedies ?? []).length === 0);
   return (
     <>
       <p class="quiet">
-        {list.length === 0 ? "No remedy was found" : `${list.length} remedies`}, from {found.machines_judged} machines
-        that were judged at {new Date(job.started).toLocaleTimeString()}.
+        {list.length === 0 ? "No remedy was found" : list.length === 1 ? "1 remedy" : `${list.length} remedies`}, from{" "}
+        {found.machines_judged} machines that were judged at {new Date(job.started).toLocaleTimeString()}.
       </p>
-      <ol class="remedy-list">
+      {age !== "current" && (
+        <p class="notice notice-wrong" role="status">
+          {age === "older"
+            ? "The description changed since then: this list was made for an older text, and its numbers no longer hold. Look again."
+            : "It is not known for which text this list was made: look again before one is taken."}
+        </p>
+      )}
+      <ol class={age === "current" ? "remedy-list" : "remedy-list stale"}>
         {list.map((r) => (
-          <Entry key={r.number} remedy={r} />
+          <Entry
+            key={r.number}
+            remedy={r}
+            held={age !== "current"}
+            titleOf={(id) =>
+              checks.value.find((c) => c.id === id)?.title ?? found.problems?.find((p) => p.check === id)?.title ?? id
+            }
+          />
         ))}
       </ol>
       {none.length > 0 && (
         <details class="remedies-none">
-          <summary>{none.length} checks without a remedy</summary>
+          <summary>{none.length === 1 ? "1 check" : `${none.length} checks`} without a remedy</summary>
           <ul>
             {none.map((p) => (
               <li key={p.check}>
@@ -74,7 +90,14 @@ function List({ found, job }: { found: Found; job: Job }) {
   );
 }
 
-function Entry({ remedy: r }: { remedy: Remedy }) {
+interface EntryProps {
+  remedy: Remedy;
+  /** made for another text: it can be read, and not taken */
+  held: boolean;
+  titleOf: (id: string) => string;
+}
+
+function Entry({ remedy: r, held, titleOf }: EntryProps) {
   const [trial, setTrial] = useState<Comparison | null>(null);
   const [busy, setBusy] = useState(false);
   const tryIt = async () => {
@@ -106,11 +129,11 @@ function Entry({ remedy: r }: { remedy: Remedy }) {
               ;{" "}
             </>
           ) : (
-            r.problem && `for ${r.problem}; `
+            r.problem && `for “${titleOf(r.problem)}”; `
           )}
           {r.why}
         </p>
-        <p class="quiet">{besides(r)}</p>
+        <p class="quiet">{besides(r, titleOf)}</p>
       </div>
       <div class="remedy-gain">
         {r.before && <State label="now" state={r.before} />}
@@ -128,14 +151,14 @@ function Entry({ remedy: r }: { remedy: Remedy }) {
         <dd>{r.cost_change === null ? "unknown" : signed(r.cost_change, 0, "")}</dd>
       </dl>
       <div class="remedy-tools">
-        <Button disabled={busy} onClick={() => void (trial ? setTrial(null) : tryIt())}>
-          {busy ? "Trying…" : trial ? "Hide the trial" : "Try"}
+        <Button disabled={busy || held} onClick={() => void (trial ? setTrial(null) : tryIt())}>
+          {busy ? "Trying…" : trial && !held ? "Hide the trial" : "Try"}
         </Button>
-        <Button onClick={() => void take()} disabled={!judged.value}>
+        <Button onClick={() => void take()} disabled={held}>
           Take it
         </Button>
       </div>
-      {trial && (
+      {trial && !held && (
         <div class="remedy-trial">
           <Compared comparison={trial} />
         </div>
@@ -149,21 +172,10 @@ function State({ label, state }: { label: string; state: RemedyState }) {
     <div class="remedy-state">
       <span class="quiet">{label}</span>
       <Mark verdict={state.verdict} />
-      <Meter used={state.utilisation} verdict={state.verdict} />
-      <span>{percent(state.utilisation)}</span>
+      {isRule(state) ? <span /> : <Meter used={state.utilisation} verdict={state.verdict} />}
+      <span>{isRule(state) ? (state.value === 1 ? "yes" : "no") : percent(state.utilisation)}</span>
     </div>
   );
-}
-
-function besides(r: Remedy): string {
-  const better = (r.side_effects ?? []).filter((s) => (s.after.utilisation ?? 0) < (s.before.utilisation ?? 0)).length;
-  const worse = (r.side_effects ?? []).length - better;
-  const out = [];
-  if ((r.resolves ?? []).length > 0) out.push(`also mends ${r.resolves!.join(", ")}`);
-  if ((r.creates ?? []).length > 0) out.push(`puts over or in doubt ${r.creates!.join(", ")}`);
-  if (better > 0) out.push(`${better} other checks ease`);
-  if (worse > 0) out.push(`${worse} other checks come closer to their limit`);
-  return out.length > 0 ? `It ${out.join("; ")}.` : "It changes no other check much.";
 }
 
 /** signed shows a change with its sign; nothing changed reads "±0". */

@@ -115,7 +115,7 @@ function Side({ side }: { side: ComparedCheck["a"] }) {
   return (
     <td>
       <Mark verdict={side.verdict} /> {side.shown.outcome || side.shown.value}{" "}
-      <span class="quiet">{percent(side.utilisation)}</span>
+      {!/^(yes|no)?$/.test(side.shown.outcome ?? "-") && <span class="quiet">{percent(side.utilisation)}</span>}
     </td>
   );
 }

@@ -8,7 +8,7 @@ import { change, doc, file, flush, say } from "../../../state/doc";
 import { judged, stale } from "../../../state/judgement";
 import { overlay } from "../../../state/pose";
 import { Compared } from "./compared";
-import { headlineTexts } from "./headline";
+import { headlineTexts, headlineTitles } from "./headline";
 import "./variants.css";
 
 const variants = signal<Variant[]>([]);
@@ -25,8 +25,11 @@ function wrong(e: unknown): void {
 
 /** Variants keeps states of the design and compares two of them side by side. */
 export default function Variants() {
-  const [comparing, setComparing] = useState(true);
   const name = file.value;
+  const differ = variants.value.length > 0 || doc.value?.saved === false;
+  // Until the user says otherwise it is open while there is something to compare.
+  const [chosen, setChosen] = useState<boolean | null>(null);
+  const comparing = chosen ?? differ;
   useEffect(() => {
     variants.value = [];
     if (name) void read(name).catch(wrong);
@@ -38,7 +41,7 @@ export default function Variants() {
       <div class="variants-pair">
         <Pick label="Compare" value={pair.value.a} to={(a) => setPair({ a })} />
         <Pick label="with" value={pair.value.b} to={(b) => setPair({ b })} />
-        <Button quiet onClick={() => setComparing(!comparing)} aria-expanded={comparing}>
+        <Button quiet onClick={() => setChosen(!comparing)} aria-expanded={comparing}>
           {comparing ? "Hide the comparison" : "Show the comparison"}
         </Button>
       </div>
@@ -89,15 +92,14 @@ function Table() {
   if (variants.value.length === 0) {
     return <p class="notice">No variant is kept yet. Keep a state, go on changing, and compare.</p>;
   }
-  const titles = headlineTexts(variants.value[0]!.headline).map((h) => h.title);
   return (
-    <div class="scroll">
+    <div class="scroll scroll-cue">
       <table class="plain variants-list">
         <thead>
           <tr>
             <th scope="col">variant</th>
             <th scope="col">verdict</th>
-            {titles.map((t) => (
+            {headlineTitles.map((t) => (
               <th key={t} scope="col" class="right">
                 {t}
               </th>
@@ -142,14 +144,22 @@ function VariantRow({ variant: v }: { variant: Variant }) {
           <Tool words="drop" act={() => void drop()} />
         </span>
       </th>
-      <td>
-        <Mark verdict={v.headline.verdict} />
-      </td>
-      {headlineTexts(v.headline).map((h) => (
-        <td key={h.title} class="right">
-          {h.text}
+      {v.headline ? (
+        <>
+          <td>
+            <Mark verdict={v.headline.verdict} />
+          </td>
+          {headlineTexts(v.headline).map((h) => (
+            <td key={h.title} class="right">
+              {h.text}
+            </td>
+          ))}
+        </>
+      ) : (
+        <td colSpan={1 + headlineTitles.length} class="quiet">
+          could not be judged
         </td>
-      ))}
+      )}
     </tr>
   );
 }
