@@ -24,6 +24,7 @@ var allowed = map[string][]string{
 	"section":               {"section/internal/fe", "section/internal/mesh"},
 	"section/internal/fe":   {"section/internal/mesh"},
 	"section/internal/mesh": {},
+	"clearance":             {},
 	"glb":                   {},
 	"prism":                 {},
 	"step":                  {"prism"},
@@ -46,10 +47,10 @@ var allowed = map[string][]string{
 	"parts":  {"decode", "diag", "material", "quantity", "section"},
 
 	// The machine, its studies, the judgement.
-	"machine":   {"decode", "design", "diag", "equip", "parts", "prism", "section"},
+	"machine":   {"clearance", "decode", "design", "diag", "equip", "parts", "prism", "section"},
 	"structure": {"design", "drive", "frame", "internal/crew", "joint", "machine", "motion", "quantity"},
 	"assess": {
-		"accuracy", "design", "diag", "drive", "equip", "frame", "given", "guide", "internal/crew", "joint", "ledger", "machine", "motion",
+		"accuracy", "clearance", "design", "diag", "drive", "equip", "frame", "given", "guide", "internal/crew", "joint", "ledger", "machine", "motion",
 		"parts", "quantity", "rolling", "section", "stand", "structure", "uncertain",
 	},
 	"search": {

@@ -12,7 +12,7 @@ import (
 func (r *run) buildChecks(context.Context) error {
 	r.underBeams()
 	r.cornerTension()
-	return nil
+	return r.collisionChecks()
 }
 
 // underBeams: a heavy axis has a second profile under its beam.

@@ -12,7 +12,7 @@ import (
 
 // abrupt is the portal with an X axis that stops at once with 6 m/s² from 2 m/s.
 func abrupt(t *testing.T, ends string) equipped {
-	return portal(t, "limits: {speed: 1.6 m/s, acceleration: 3 m/s2, jerk: 30 m/s3, stop_deceleration: 5 m/s2}",
+	return portal(t, "limits: {speed: 1.6 m/s, acceleration: 3 m/s2, jerk: 25 m/s3, stop_deceleration: 5 m/s2, stop_jerk: 30 m/s3}",
 		"limits: {speed: 2 m/s, acceleration: 3 m/s2, stop_deceleration: 6 m/s2}", "reaction: 25 ms", "reaction: 0 ms", endOfX, "x: {"+ends+"}")
 }
 

@@ -348,7 +348,7 @@ func TestWordsInsteadOfHardware(t *testing.T) {
 // TestUnderBeamSaysWhatItNeeds: the design names no hardware between beam and
 // under-beam, so the forces are given instead of a verdict.
 func TestUnderBeamSaysWhatItNeeds(t *testing.T) {
-	r := solved(t, changed(t, "crate-portal", "    travel: 1.8 m\n", "    travel: 1.8 m\n    under_beam: profile-90x90-heavy\n"))
+	r := solved(t, built(t, "crate-portal", "gantry.yaml"))
 	if err := r.jointChecks(context.Background()); err != nil {
 		t.Fatal(err)
 	}

@@ -224,6 +224,7 @@ type Generated struct {
 	Legs       Legs    `yaml:"legs" required:"true" doc:"the legs"`
 	TopRail    string  `yaml:"top_rail" part:"profile" required:"true" doc:"profile of the rails on top along the length"`
 	CrossRail  string  `yaml:"cross_rail" part:"profile" default:"none" from:"as the top rail" doc:"profile of the rails on top across, between two rows"`
+	CrossAt    string  `yaml:"cross_rail_at" choices:"all|ends" default:"all" from:"every column, unless said" doc:"columns of legs that have a rail on top across: with ends the middle stays open for a mast"`
 	BottomRail string  `yaml:"bottom_rail" part:"profile" default:"none" from:"none unless said" doc:"profile of the rails near the floor along the length"`
 	FootRail   string  `yaml:"foot_rail" part:"profile" default:"none" from:"none unless said" doc:"one row: profile of the rails on the floor across, under every leg; two rows: rails near the floor across"`
 	BottomAt   float64 `yaml:"bottom_rail_height" is:"length" default:"150 mm" range:"20 mm..5 m" from:"clear of cleaning, assumed" doc:"centre of the bottom rails above the floor"`
@@ -384,6 +385,7 @@ type CheckLimits struct {
 	Sliding        float64 `yaml:"sliding" default:"2" range:"1..5" from:"continuous reversing, common practice, no source" doc:"factor against sliding of the feet"`
 	ClampsPerSide  int     `yaml:"clamps_per_side" default:"2" range:"1..8" from:"common practice, no source" doc:"least number of clamps on each side of a clamped profile"`
 	HeavyAxis      float64 `yaml:"heavy_axis" is:"mass" default:"50 kg" range:"1 kg..5000 kg" from:"own choice" doc:"moved mass above which a beam counts as heavy and wants a second profile under it"`
+	Clearance      float64 `yaml:"clearance" is:"length" default:"5 mm" range:"0 mm..500 mm" from:"sag, play and cables that swing, common practice, no source" doc:"least distance of parts that move past each other; no safety distance"`
 	StopMargin     float64 `yaml:"stop_margin" is:"ratio" default:"10 %" range:"0 %..100 %" from:"common practice, no source" doc:"margin on stopping distances"`
 	FirstFreq      float64 `yaml:"first_frequency" is:"frequency" default:"4 Hz" range:"0.1 Hz..100 Hz" from:"own choice, used only where the task gives no target" doc:"first natural frequency below which the machine is called soft"`
 }

@@ -87,7 +87,7 @@ type Remedy struct {
 	After    *Outcome      `json:"after,omitempty"`
 	Mass     assess.Number `json:"mass_change_kg"`
 	Cost     assess.Number `json:"cost_change"`
-	Unpriced bool          `json:"drive_part_unpriced"` // a drive part other than the axis part's own changes, whose price the cost does not hold
+	Unpriced bool          `json:"drive_part_unpriced"` // something of a drive changes that has no price in the data: a pulley, an end bearing
 	Side     []Side        `json:"side_effects"`        // the largest first
 	Resolves []string      `json:"resolves"`            // checks that were over and no longer are
 	Creates  []string      `json:"creates"`             // checks that are over or unknown and were not
@@ -116,7 +116,10 @@ type Result struct {
 func (r *Remedy) changes(before, after *assess.Assessment) {
 	old := byID(before)
 	now := byID(after)
-	r.Unpriced = slices.ContainsFunc(r.Edits, func(e Edit) bool { return strings.Contains(e.Path, ".drive.") })
+	r.Unpriced = slices.ContainsFunc(r.Edits, func(e Edit) bool {
+		_, part, ofDrive := strings.Cut(e.Path, ".drive.")
+		return ofDrive && part != "belt" && part != "screw" && part != "rack"
+	})
 	r.Side, r.Resolves, r.Creates = []Side{}, []string{}, []string{}
 	for _, c := range before.Checks {
 		n, still := now[c.ID]

@@ -45,6 +45,7 @@ var poor = map[string]struct {
 	edits               []string
 }{
 	"weak portal": {"crate-portal", "faulty.yaml", "", []string{
+		"axes.x.under_beam", "none",
 		"axes.x.motor", "servo-400", "axes.x.gear", "planetary-60-3", "axes.x.drive.belt", "belt-8x20", "axes.x.drive.pretension", "50 N",
 		"axes.x.join.support_spacing", "1400 mm", "axes.z.motor", "servo-400", "axes.z.brake", "hold-brake-0.3",
 		"equipment.ends.x.bumper", "bumper-30", "equipment.ends.x.cam", "100 mm", "equipment.ends.z.switch", "200 mm",
@@ -54,14 +55,17 @@ var poor = map[string]struct {
 		"equipment.guards", "{fence_height: 1.4 m, fence_distance: 100 mm, hazard_height: 1.2 m, curtain_distance: 100 mm, curtain_resolution: 30 mm, door_distance: 100 mm}",
 	}},
 	"hasty portal": {"crate-portal", "gantry.yaml", "", []string{
+		"task.targets.settle_band", "50 mm",
+		"axes.x.under_beam", "none",
 		"axes.x.limits.speed", "6 m/s", "axes.x.limits.acceleration", "25 m/s2", "axes.x.limits.jerk", "300 m/s3", "axes.x.drive.pretension", "6000 N", "axes.x.drive.pulley_teeth", "14",
 		"stand.generate.bottom_rail", "none", "stand.generate.legs.profile", "profile-45x90-light", "task.targets.first_frequency", "12 Hz", "task.targets.sag_variation", "0.05 mm",
-		"task.rate", "700 /h", "axes.z.limits.acceleration", "1 m/s2",
+		"task.rate", "700 /h", "axes.z.limits.acceleration", "1 m/s2", "axes.z.limits.jerk", "40 m/s3",
 	}},
-	"portal with a lower rail": {"crate-portal", "gantry.yaml", "", []string{"task.targets.first_frequency", "12 Hz", "stand.generate.bottom_rail_height", "150 mm"}},
+	"portal with a lower rail": {"crate-portal", "gantry.yaml", "", []string{"axes.x.under_beam", "none", "task.targets.first_frequency", "12 Hz", "stand.generate.bottom_rail_height", "150 mm", "stand.generate.braces[1].reach", "350 mm"}},
 	"written-out portal":       {"crate-portal", "gantry.yaml", writtenOut, []string{"task.targets.sag_variation", "0.1 mm"}},
 	"rich portal": {"crate-portal", "gantry.yaml", "", []string{
-		"axes.x.motor", "servo-3000", "axes.z.motor", "servo-3000", "axes.z.brake", "hold-brake-18", "stand.generate.top_rail", "profile-90x180-heavy", "axes.x.gear", "planetary-120-7", "stand.generate.bottom_rail", "profile-45x90-heavy",
+		"axes.x.under_beam", "profile-60x60-heavy", "axes.x.part", "belt-axis-160",
+		"axes.x.motor", "servo-3000", "axes.z.motor", "servo-2000", "axes.z.brake", "hold-brake-18", "stand.generate.top_rail", "profile-90x180-heavy", "axes.x.gear", "planetary-120-7", "stand.generate.bottom_rail", "profile-45x90-heavy",
 	}},
 	"pair":  {"seedling-gantry", "faulty.yaml", "", nil},
 	"racks": {"slab-gantry", "faulty.yaml", "", nil},

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/spatial/r3"
+
+	"spanwright/design"
 )
 
 // axes places every axis on what carries it.
@@ -47,21 +49,21 @@ func (b *builder) checkAxis(a *Axis) {
 	path := "axes." + a.Spec.ID
 	switch {
 	case a.Index == 0 && a.BodyMoves:
-		b.refuse(path+".moves", "no-place", "body", "the first axis sits on the stand: its carriage moves", "moves: carriage")
+		b.refuse(path+".moves", NoPlace, "body", "the first axis sits on the stand: its carriage moves", "moves: carriage")
 	case a.Index == 0:
 		if r3.Dot(a.Normal, b.seat) < -0.5 && b.alongRail(a) {
-			b.refuse(path+".facing", "facing", "", "the carriage would run between the beam and the rail that carries it along its whole length", "facing: "+word(b.seat))
+			b.refuse(path+".facing", design.Facing, "", "the carriage would run between the beam and the rail that carries it along its whole length", "facing: "+word(b.seat))
 		}
 	case !(math.Abs(r3.Dot(a.Dir, b.seat)) <= square):
 		before := b.m.Axes[a.Index-1]
-		b.refuse(path+".direction", "no-place", "", fmt.Sprintf("axis %s carries it on a face that looks to %s; a beam lies flat on that face and cannot run along %s", before.Spec.ID, word(b.seat), word(a.Dir)),
+		b.refuse(path+".direction", NoPlace, "", fmt.Sprintf("axis %s carries it on a face that looks to %s; a beam lies flat on that face and cannot run along %s", before.Spec.ID, word(b.seat), word(a.Dir)),
 			fmt.Sprintf("turn that face: axes.%s.facing: %s", before.Spec.ID, word(r3.Cross(before.Dir, a.Dir))))
 	case len(b.carriers) == 2 && a.BodyMoves:
-		b.refuse(path+".moves", "no-place", "body", "the axis after a pair of runways is the bridge: its beam lies on both carriages", "moves: carriage")
+		b.refuse(path+".moves", NoPlace, "body", "the axis after a pair of runways is the bridge: its beam lies on both carriages", "moves: carriage")
 	case len(b.carriers) == 2:
 		b.checkBridge(a, path)
 	case a.BodyMoves && r3.Dot(a.Normal, b.seat) > -0.999:
-		b.refuse(path+".facing", "facing", "", "the beam of a body-moving axis must face the plate that carries its blocks", "facing: "+word(r3.Scale(-1, b.seat)))
+		b.refuse(path+".facing", design.Facing, "", "the beam of a body-moving axis must face the plate that carries its blocks", "facing: "+word(r3.Scale(-1, b.seat)))
 	}
 }
 
@@ -74,7 +76,7 @@ func (b *builder) alongRail(a *Axis) bool {
 func (b *builder) checkBridge(a *Axis, path string) {
 	across := r3.Sub(b.m.Nodes[b.carriers[1]].At, b.m.Nodes[b.carriers[0]].At)
 	if aside := r3.Sub(across, r3.Scale(r3.Dot(across, a.Dir), a.Dir)); r3.Norm(aside) > fit {
-		b.refuse(path+".direction", "no-place", "", fmt.Sprintf("the bridge must run from one carriage of the pair to the other, which lies along %s from it", word(r3.Unit(across))), "direct it so, and level the two runways")
+		b.refuse(path+".direction", NoPlace, "", fmt.Sprintf("the bridge must run from one carriage of the pair to the other, which lies along %s from it", word(r3.Unit(across))), "direct it so, and level the two runways")
 	}
 }
 
@@ -94,17 +96,17 @@ func word(d r3.Vec) string {
 func (b *builder) carriageMoving(a *Axis) {
 	a.Length = b.beamLength(a)
 	if a.Length < a.Spec.Travel {
-		b.refuse("axes."+a.Spec.ID+".length", "too-short", "", "the beam is shorter than the travel", "lengthen it or leave length out")
+		b.refuse("axes."+a.Spec.ID+".length", TooShort, "", "the beam is shorter than the travel", "lengthen it or leave length out")
 		return
 	}
 	under := b.profile(a.Spec.UnderBeam, "axes."+a.Spec.ID+".under_beam")
 	if a.Index == 0 {
 		for _, lines := range b.lines {
 			base, rise := b.standSeat(a, lines)
-			b.placeBeam(a, base, rise, under, func(s seating) []support { return b.supports(s, lines) })
+			b.placeBeam(a, base, rise+b.plateThick(a), under, func(s seating) []support { return b.supports(s, lines) })
 		}
 	} else {
-		b.placeBeam(a, b.carrierMiddle(), 0, under, b.carrierSupports)
+		b.placeBeam(a, b.carrierMiddle(), b.plateThick(a), under, b.carrierSupports)
 	}
 	b.counterweight(a, b.m.Members[a.Beams[0]].To)
 	if len(a.Beams) == 2 {
@@ -132,7 +134,7 @@ func (b *builder) carrierMiddle() r3.Vec {
 	return p
 }
 
-// placeBeam puts one beam with its carriage, above base by rise, with an
+// placeBeam puts one beam with its carriage, above base by rise (of the rail, or of the interface plate), with an
 // under-beam if there is one, and joins it to its supports.
 func (b *builder) placeBeam(a *Axis, base r3.Vec, rise float64, under *shape, supports func(seating) []support) {
 	shape := b.profiles[a.Part.Profile]
@@ -162,7 +164,7 @@ func (b *builder) placeBeam(a *Axis, base r3.Vec, rise float64, under *shape, su
 		b.stack(a, lower, held, side, underHalf, lever)
 		held, lever, drop, shape = lower, underHalf, lever+2*underHalf, under
 	}
-	b.holdBeam(a, held, side, lever, supports(seating{axis: a, shape: shape, roll: roll, from: from, up: b.seat, drop: drop, length: a.Length}))
+	b.holdBeam(a, held, side, lever, supports(seating{axis: a, shape: shape, roll: roll, from: from, up: b.seat, plate: b.plateThick(a), drop: drop, length: a.Length}))
 	b.carriage(a, len(a.Beams)-1, side, from)
 	b.beamEnds(a, a.Beams[len(a.Beams)-1], side)
 }
@@ -179,7 +181,7 @@ func (b *builder) beam(a *Axis, id string, body int, from r3.Vec, s *shape, roll
 func (b *builder) holdBeam(a *Axis, beam int, side string, lever float64, supports []support) {
 	path := "axes." + a.Spec.ID
 	if len(supports) == 0 && len(b.diags) == 0 {
-		b.refuse(path, "no-support", "", "nothing carries the beam: it lies beside what should hold it", "look at start, offset and the stand's span")
+		b.refuse(path, NoSupport, "", "nothing carries the beam: it lies beside what should hold it", "look at start, offset and the stand's span")
 	}
 	kind := Support
 	if a.Index > 0 {
@@ -188,7 +190,7 @@ func (b *builder) holdBeam(a *Axis, beam int, side string, lever float64, suppor
 	first := len(a.Supports) == 0
 	for i, s := range supports {
 		if s.s < -1e-9 || s.s > a.Length+1e-9 {
-			b.refuse(path+".start", "no-support", "", "the carriage that carries the beam lies beyond the beam's end", "look at start, offset and length")
+			b.refuse(path+".start", NoSupport, "", "the carriage that carries the beam lies beyond the beam's end", "look at start, offset and length")
 			return
 		}
 		c := b.connection(a, kind, fmt.Sprintf("%s.%s%s.%d", a.Spec.ID, kind, side, i+1))
@@ -233,12 +235,21 @@ func (b *builder) connection(a *Axis, kind ConnectionKind, id string) Connection
 	return c
 }
 
+// plateThick is the room that the interface plate of an axis takes between it and
+// what carries it, m; 0 where there is none.
+func (b *builder) plateThick(a *Axis) float64 {
+	if p, ok := b.parts.Plate(a.Spec.Join.Part); ok && a.Spec.Join.By != "clamps" {
+		return p.Thick
+	}
+	return 0
+}
+
 // carrierSupports are the carriages of the body before, seen along the new beam,
-// in their order. The lever carries the offset of the seat from the carriage, so
-// that both sides of the connection are one place.
+// in their order. The lever carries the interface plate and the offset of the seat
+// from the carriage, so that both sides of the connection are one place.
 func (b *builder) carrierSupports(s seating) []support {
 	dir := s.axis.Dir
-	lever := vec(s.axis.Spec.Offset)
+	lever := r3.Add(vec(s.axis.Spec.Offset), r3.Scale(s.plate, s.up))
 	lever = r3.Sub(lever, r3.Scale(r3.Dot(lever, dir), dir))
 	var out []support
 	for _, n := range b.carriers {

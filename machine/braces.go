@@ -30,7 +30,7 @@ func (g *generator) braces() {
 			}
 		}
 		if made == 0 && len(g.diags) == before {
-			g.refuse(path, "no-place", br.Plane, "no brace of this kind fits: the plane "+br.Plane+" has no pair of bars to hold it", "name another plane, or add the rail it needs")
+			g.refuse(path, NoPlace, br.Plane, "no brace of this kind fits: the plane "+br.Plane+" has no pair of bars to hold it", "name another plane, or add the rail it needs")
 		}
 	}
 }
@@ -79,7 +79,8 @@ func (g *generator) sidesAcross() []frameSide {
 
 // sidesFlat pairs the rails along with the rails across in a horizontal plane of a stand with two rows.
 func (g *generator) sidesFlat(alongs, acrosses []*line, name string) []frameSide {
-	if len(g.rowsAt) != 2 || len(alongs) < 2 || len(acrosses) != len(g.columnsAt) {
+	acrosses = slices.DeleteFunc(slices.Clone(acrosses), func(l *line) bool { return l == nil })
+	if len(g.rowsAt) != 2 || len(alongs) < 2 || len(acrosses) < 2 {
 		return nil
 	}
 	perRow := len(alongs) / 2
@@ -182,7 +183,7 @@ func (g *generator) knee(br design.Brace, set int, s frameSide, k int, leg, rail
 	}
 	onLeg, onRail := r3.Add(meet, r3.Scale(br.Reach, legDir)), r3.Add(meet, r3.Scale(br.Reach, railDir))
 	if !within(leg, onLeg) || !within(rail, onRail) {
-		g.refuse(fmt.Sprintf("stand.generate.braces[%d].reach", set+1), "no-room", "", fmt.Sprintf("a knee brace of this reach does not fit between %s and %s", leg.id, rail.id), "shorten the reach")
+		g.refuse(fmt.Sprintf("stand.generate.braces[%d].reach", set+1), NoRoom, "", fmt.Sprintf("a knee brace of this reach does not fit between %s and %s", leg.id, rail.id), "shorten the reach")
 		return 0
 	}
 	g.brace(br, set, s, k, leg, rail, onLeg, onRail)

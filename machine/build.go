@@ -56,14 +56,14 @@ type shape struct {
 }
 
 // refuse adds a mistake at a value, or at the key of a whole group.
-func (b *builder) refuse(path, code, value, message, hint string) {
+func (b *builder) refuse(path string, code diag.Code, value, message, hint string) {
 	file := b.m.Design.File
 	pos := file.Where(path)
 	if file.Given(path) && file.Written(path) == "" {
 		pos = file.WhereKey(path)
 	}
 	b.diags.Add(diag.Diagnostic{
-		Pos: pos, Code: diag.Code(code), Path: path, Value: value, Message: message, Hint: hint,
+		Pos: pos, Code: code, Path: path, Value: value, Message: message, Hint: hint,
 	})
 }
 

@@ -76,7 +76,7 @@ func (b *builder) cableCarrier(a *Axis, spec design.Carrier, part *parts.Carrier
 	}
 	var err error
 	if c.Loop, err = c.Shape.Loop(); err != nil {
-		b.refuse("equipment.carriers."+spec.Axis, "carrier", "", err.Error(), "")
+		b.refuse("equipment.carriers."+spec.Axis, CarrierPlace, "", err.Error(), "")
 		return
 	}
 	b.m.CableCarriers[spec.Axis] = c

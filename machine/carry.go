@@ -22,15 +22,15 @@ func (b *builder) carry(g *generator, explicit map[string]*line, spec design.Sta
 	case len(spec.Carries) > 0:
 		b.carryExplicit(explicit, spec.Carries, pair)
 	case spec.Generate == nil:
-		b.refuse("stand.carries", "required", "", "an explicit stand must name the members that carry the first axis", "e.g. carries: [rail.front]")
+		b.refuse("stand.carries", Required, "", "an explicit stand must name the members that carry the first axis", "e.g. carries: [rail.front]")
 	case pair && len(g.tops) != 2:
-		b.refuse("axes."+first.Spec.ID+".pair", "no-place", "", "a pair of runways needs a stand with two rows of legs", "set stand.generate.legs.count to 4 or 6")
+		b.refuse("axes."+first.Spec.ID+".pair", NoPlace, "", "a pair of runways needs a stand with two rows of legs", "set stand.generate.legs.count to 4 or 6")
 	case pair && !parallel(first.Dir, g.along):
-		b.refuse("stand.generate.along", "no-place", "", fmt.Sprintf("the rows of the stand run along %s, the runways along %s", word(g.along), word(first.Dir)), "along: x or y, as the first axis")
+		b.refuse("stand.generate.along", NoPlace, "", fmt.Sprintf("the rows of the stand run along %s, the runways along %s", word(g.along), word(first.Dir)), "along: x or y, as the first axis")
 	case pair:
 		b.lines = [][]*line{{g.tops[0]}, {g.tops[1]}}
 	case len(g.tops) == 2 && !parallel(first.Dir, g.across):
-		b.lines = [][]*line{g.crosses}
+		b.lines = [][]*line{slices.DeleteFunc(slices.Clone(g.crosses), func(l *line) bool { return l == nil })}
 	default:
 		b.lines = [][]*line{g.tops}
 	}
@@ -45,7 +45,7 @@ func (b *builder) carryExplicit(explicit map[string]*line, names []string, pair 
 	for i, name := range names {
 		l, ok := explicit[name]
 		if !ok {
-			b.refuse(decode.Item("stand.carries", i), "unknown-member", name, fmt.Sprintf("%q is no written-out member of the stand", name), "")
+			b.refuse(decode.Item("stand.carries", i), design.UnknownMember, name, fmt.Sprintf("%q is no written-out member of the stand", name), "")
 			continue
 		}
 		lines = append(lines, l)
@@ -53,7 +53,7 @@ func (b *builder) carryExplicit(explicit map[string]*line, names []string, pair 
 	switch {
 	case len(lines) != len(names):
 	case pair && len(lines) != 2:
-		b.refuse("stand.carries", "count", "", "a pair of runways needs exactly two members that carry it", "")
+		b.refuse("stand.carries", CarriedCount, "", "a pair of runways needs exactly two members that carry it", "")
 	case pair:
 		b.lines = [][]*line{{lines[0]}, {lines[1]}}
 	default:
@@ -74,7 +74,7 @@ func (b *builder) checkSpacing(first *Axis) {
 	d := r3.Sub(plus.ends[0], minus.ends[0])
 	path := "axes." + first.Spec.ID + ".pair.spacing"
 	if got := math.Abs(r3.Dot(d, first.lateral())); math.Abs(got-first.Spec.Pair.Spacing) > fit {
-		b.refuse(path, "mismatch", fmt.Sprintf("%.4g m", first.Spec.Pair.Spacing),
+		b.refuse(path, Mismatch, fmt.Sprintf("%.4g m", first.Spec.Pair.Spacing),
 			fmt.Sprintf("the rails that carry the pair are %.4g m apart", got), "make the stand's depth and the spacing equal")
 	}
 }
@@ -101,6 +101,7 @@ type seating struct {
 	roll   float64
 	from   r3.Vec  // its first end, on the centre line of the axis beam
 	up     r3.Vec  // from the lines to the beam
+	plate  float64 // thickness of the interface plate between them, m
 	drop   float64 // from the centre line of the axis beam to the face that is supported, m
 	length float64
 }
@@ -115,7 +116,7 @@ func (b *builder) supports(s seating, lines []*line) []support {
 			found = s.along(l)
 		}
 		if i := slices.Index(b.m.Design.Stand.Carries, l.id); len(found) == 0 && i >= 0 {
-			b.refuse(decode.Item("stand.carries", i), "no-support", l.id, fmt.Sprintf("the beam of axis %s does not lie on %s", s.axis.Spec.ID, l.id), "look at start, offset and the heights of the members")
+			b.refuse(decode.Item("stand.carries", i), NoSupport, l.id, fmt.Sprintf("the beam of axis %s does not lie on %s", s.axis.Spec.ID, l.id), "look at start, offset and the heights of the members")
 		}
 		out = append(out, found...)
 	}
@@ -169,7 +170,7 @@ func (s seating) seat(l *line, at, on float64) []support {
 	rise := r3.Dot(lever, s.up)
 	aside := r3.Sub(lever, r3.Scale(rise, s.up))
 	reach := half(l.shape.part, l.direction(), l.roll, s.up)
-	packing := r3.Dot(vec(s.axis.Spec.Offset), s.up)
+	packing := s.plate + r3.Dot(vec(s.axis.Spec.Offset), s.up)
 	room := 0.0
 	if n := r3.Norm(aside); n > 0 {
 		side := r3.Scale(1/n, aside)

@@ -3,13 +3,18 @@ package machine
 import "spanwright/parts"
 
 // Cost is the price of the parts that are resolved: profiles by length and
-// cuts, axis parts, motors, gears, brakes, joints, plates, clamps, feet,
-// carriers, bumpers. Screws, cables, controls, assembly and freight are not in it.
+// cuts, axis parts with the drives that a design exchanges in them, motors, gears,
+// brakes, joints, plates, clamps, feet, carriers, bumpers. Screws of joints, cables, controls, assembly and freight are not in it.
 func (m *Machine) Cost() float64 {
 	sum := 0.0
-	cut := map[string]bool{}
+	cut, withAxis := map[string]bool{}, map[int]bool{}
+	for _, a := range m.Axes {
+		for _, b := range a.Beams {
+			withAxis[b] = true
+		}
+	}
 	for i, mem := range m.Members {
-		if mem.Role == Beam || mem.Role == Mast {
+		if withAxis[i] {
 			continue // priced with the axis part
 		}
 		sum += mem.Profile.CostPerM * m.Length(i)
@@ -36,10 +41,24 @@ func (m *Machine) Cost() float64 {
 	return sum
 }
 
+// price is what a part costs, and what its length does.
+type price struct{ each, perM float64 }
+
+// ExchangeCost is what each beam costs more because the design names another
+// belt, screw or rack than the axis part comes with; below zero if it costs less.
+// A belt goes there and back; an omega lies along the beam once.
+func (a *Axis) ExchangeCost() float64 {
+	length := a.Length
+	if a.Belt != nil && a.Layout != "omega" {
+		length *= 2
+	}
+	return a.exchange.each + a.exchange.perM*length
+}
+
 func (a *Axis) cost() float64 {
 	beams := float64(len(a.Beams))
 	motors := float64(a.Motors())
-	sum := beams*(a.Part.Cost+a.Part.CostPerM*a.Length) + motors*a.Motor.Cost
+	sum := beams*(a.Part.Cost+a.Part.CostPerM*a.Length+a.ExchangeCost()) + motors*a.Motor.Cost
 	if a.Gear != nil {
 		sum += motors * a.Gear.Cost
 	}

@@ -33,7 +33,7 @@ func (g *generator) explicit(spec design.Stand) map[string]*line {
 	}
 	for _, n := range spec.Nodes {
 		if id, ok := written[n.ID]; ok && !used[id] {
-			g.refuse("stand.nodes."+n.ID, "node-unused", n.ID, "no member begins or ends here", "add a member, or remove the node")
+			g.refuse("stand.nodes."+n.ID, design.NodeUnused, n.ID, "no member begins or ends here", "add a member, or remove the node")
 		}
 	}
 	g.explicitSupports(spec.Supports)
@@ -61,7 +61,7 @@ func (g *generator) explicitMember(mem design.Member, used map[int]bool) *line {
 		ends: [2]r3.Vec{g.m.Nodes[ends[0]].At, g.m.Nodes[ends[1]].At},
 	}
 	if !(l.length() > shortest) {
-		g.refuse(path, "member-length", mem.ID, "begins and ends in the same place", "give it two nodes apart from each other")
+		g.refuse(path, design.MemberLength, mem.ID, "begins and ends in the same place", "give it two nodes apart from each other")
 		return nil
 	}
 	if j := g.explicitJoint(mem.Joint, path+".joint"); j != nil {
@@ -92,7 +92,7 @@ func (g *generator) explicitSupports(names []string) {
 }
 
 func (b *builder) nameTaken(path, id string) {
-	b.refuse(path, "name-taken", id, fmt.Sprintf("%q is the name of something that is generated", id), "choose another name")
+	b.refuse(path, NameTaken, id, fmt.Sprintf("%q is the name of something that is generated", id), "choose another name")
 }
 
 // namesTaken refuses written-out names that something generated has too.
@@ -125,7 +125,7 @@ func (g *generator) unknownNode(path, id string) {
 	if near := decode.Nearest(id, names); near != "" {
 		hint = fmt.Sprintf("did you mean %q?", near)
 	}
-	g.refuse(path, "unknown-node", id, fmt.Sprintf("%q is no node of the stand", id), hint)
+	g.refuse(path, design.UnknownNode, id, fmt.Sprintf("%q is no node of the stand", id), hint)
 }
 
 func (g *generator) nodeNamed(id string) (int, bool) {

@@ -3,6 +3,7 @@ package machine_test
 import (
 	"math"
 	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -39,6 +40,11 @@ const table = `stand:
   carries: [rail]
 `
 
+// withoutUnderBeam takes the lines that ask for under-beams out of a design.
+func withoutUnderBeam(text string) string {
+	return regexp.MustCompile(`(?m)^ *under_beam: .*\n`).ReplaceAllString(text, "")
+}
+
 // withStand replaces the stand of the portal by a written-out one.
 func withStand(t testing.TB, stand string, replace ...string) (*design.Design, string) {
 	t.Helper()
@@ -50,6 +56,9 @@ func withStand(t testing.TB, stand string, replace ...string) (*design.Design, s
 	_, tail, foundTail := strings.Cut(rest, "\nequipment:\n")
 	if !found || !foundTail {
 		t.Fatal("the example has no stand before its equipment")
+	}
+	if head = withoutUnderBeam(head); strings.Contains(head, "under_beam") {
+		t.Fatal("the under-beam of the example is still there")
 	}
 	for i := 0; i < len(replace); i += 2 {
 		if !strings.Contains(head+stand, replace[i]) {

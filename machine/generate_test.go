@@ -17,6 +17,7 @@ import (
 // top and bottom all round, and no braces.
 func plainStand(t testing.TB, legs int, braces ...design.Brace) *design.Design {
 	d := load(t, "crate-portal")
+	d.Axes[0].UnderBeam = "none"
 	g := d.Stand.Generate
 	g.Legs.Count = legs
 	g.Depth = 1.6

@@ -171,6 +171,8 @@ type Axis struct {
 	Brake   *parts.Brake // nil: none
 	Shaft   *parts.Shaft // nil: none
 
+	exchange price // of the belt, screw or rack, over the one that the axis part comes with
+
 	Teeth      int
 	Pretension float64
 	Layout     string

@@ -12,7 +12,7 @@ const toolEndMargin = 0.040 // m
 func (b *builder) bodyMoving(a *Axis) {
 	shape := b.profiles[a.Part.Profile]
 	roll := rollFor(a.Dir, a.Normal)
-	plateAt := r3.Add(b.carrierMiddle(), vec(a.Spec.Offset))
+	plateAt := r3.Add(r3.Add(b.carrierMiddle(), vec(a.Spec.Offset)), r3.Scale(b.plateThick(a), b.seat))
 	plate := b.node(a.Spec.ID+".plate", a.Index, plateAt)
 	a.Carriages = []int{plate}
 	a.Blocks = a.blocks(0)
@@ -48,7 +48,7 @@ func (b *builder) bodyMoving(a *Axis) {
 		b.m.Flange = b.m.Members[mast].From
 	}
 	if short := a.Home - a.Spec.Travel; short < 0 || a.Home > a.Length {
-		b.refuse("axes."+a.Spec.ID+".length", "too-short", "", "the body is too short: its blocks would leave the rail within the travel", "lengthen it or leave length out")
+		b.refuse("axes."+a.Spec.ID+".length", TooShort, "", "the body is too short: its blocks would leave the rail within the travel", "lengthen it or leave length out")
 	}
 	b.carriers, b.seat = []int{b.m.Flange}, a.ToolEnd
 }

@@ -99,29 +99,58 @@ func (g given) reserve(axis string) float64 {
 	return math.NaN()
 }
 
-// overhang is the default distance from the blocks' centre to the tool end of a
-// mast drawn in: half the blocks, the reserve and 40 mm.
+// thick is the room that the interface plate below an axis takes, m.
+func (g given) thick(axis string) float64 {
+	for _, c := range g.Connections {
+		if g.Axes[c.Axis].Spec.ID == axis && c.Plate != nil {
+			return c.Plate.Thick
+		}
+	}
+	return math.NaN()
+}
+
+// overhang is the distance from the blocks' centre to the tool end of a mast drawn
+// in, by default half the blocks, the reserve and 40 mm.
 func (g given) overhang(a *machine.Axis) float64 {
+	if a.Spec.Overhang != nil {
+		return *a.Spec.Overhang
+	}
 	return a.Part.Along/2 + a.Block.Length/2 + g.reserve(a.Spec.ID) + 0.040
 }
 
-// beam is the default length of a beam: travel, carriage, reserve and ends.
+// start is the carriage at coordinate 0 from the middle of what carries the beam, by default half the travel back.
+func (g given) start(a *machine.Axis) float64 {
+	if a.Spec.Start != nil {
+		return *a.Spec.Start
+	}
+	return -a.Spec.Travel / 2
+}
+
+// from is where the beam begins, from the middle of what carries it: its middle is that of the travel.
+func (g given) from(a *machine.Axis) float64 { return g.start(a) + a.Spec.Travel/2 - g.beam(a)/2 }
+
+// beam is the length of a beam, by default travel, carriage, reserve and ends.
 func (g given) beam(a *machine.Axis) float64 {
+	if a.Spec.Length != nil {
+		return *a.Spec.Length
+	}
 	return a.Spec.Travel + a.Part.Plate + 2*g.reserve(a.Spec.ID) + 2*a.Part.EndLength
 }
 
 // TestPortalPlaces: the X beam (wide side upright, since its carriage faces the
-// front) lies on the top rail, the travel is centred, the mast hangs before the
+// front) lies on an under-beam on the top rail, the travel is centred, the mast hangs before the
 // carriage with its blocks facing back.
 func TestPortalPlaces(t *testing.T) {
 	g := givenOf(t, "crate-portal")
 	x, z := g.Axes[0], g.Axes[1]
-	height := g.stand.Height + x.Profile.Size[0]/2
-	near(t, "beam's beginning", nodeAt(t, g.Machine, "x.beam.from"), r3.Vec{X: -g.beam(x) / 2, Z: height})
-	carriage := r3.Vec{X: -x.Spec.Travel / 2, Y: -x.Part.PlateTop, Z: height}
+	const under = 0.045 // profile-45x45
+	height := g.stand.Height + under + x.Profile.Size[0]/2
+	near(t, "beam's beginning", nodeAt(t, g.Machine, "x.beam.from"), r3.Vec{X: g.from(x), Z: height})
+	carriage := r3.Vec{X: g.start(x), Y: -x.Part.PlateTop, Z: height}
 	near(t, "X carriage", nodeAt(t, g.Machine, "x.carriage"), carriage)
-	near(t, "block plate of Z", nodeAt(t, g.Machine, "z.plate"), carriage)
-	flange := r3.Add(carriage, r3.Vec{Y: -z.Part.PlateTop, Z: -g.overhang(z) - z.Spec.Travel})
+	plate := r3.Add(carriage, r3.Vec{Y: -g.thick("z")})
+	near(t, "block plate of Z", nodeAt(t, g.Machine, "z.plate"), plate)
+	flange := r3.Add(plate, r3.Vec{Y: -z.Part.PlateTop, Z: -g.overhang(z) - z.Spec.Travel})
 	near(t, "lower end of the mast", nodeAt(t, g.Machine, "z.body.from"), flange)
 	if g.Nodes[g.Flange].ID != "z.body.from" {
 		t.Errorf("the tool hangs on %s, want the lower end", g.Nodes[g.Flange].ID)
@@ -141,16 +170,16 @@ func TestTrayGantryPlaces(t *testing.T) {
 	x, y, z := g.Axes[0], g.Axes[1], g.Axes[2]
 	runway := g.stand.Height + x.Profile.Size[1]/2
 	spacing := x.Spec.Pair.Spacing
-	near(t, "minus runway", nodeAt(t, g.Machine, "x.beam.minus.from"), r3.Vec{X: -g.beam(x) / 2, Y: -spacing / 2, Z: runway})
-	near(t, "plus runway", nodeAt(t, g.Machine, "x.beam.plus.to"), r3.Vec{X: g.beam(x) / 2, Y: spacing / 2, Z: runway})
+	near(t, "minus runway", nodeAt(t, g.Machine, "x.beam.minus.from"), r3.Vec{X: g.from(x), Y: -spacing / 2, Z: runway})
+	near(t, "plus runway", nodeAt(t, g.Machine, "x.beam.plus.to"), r3.Vec{X: g.from(x) + g.beam(x), Y: spacing / 2, Z: runway})
 	plate := runway + x.Part.PlateTop
-	near(t, "minus carriage", nodeAt(t, g.Machine, "x.carriage.minus"), r3.Vec{X: -x.Spec.Travel / 2, Y: -spacing / 2, Z: plate})
-	near(t, "plus carriage", nodeAt(t, g.Machine, "x.carriage.plus"), r3.Vec{X: -x.Spec.Travel / 2, Y: spacing / 2, Z: plate})
-	bridge := plate + y.Profile.Size[0]/2
-	near(t, "bridge", nodeAt(t, g.Machine, "y.beam.from"), r3.Vec{X: -x.Spec.Travel / 2, Y: -g.beam(y) / 2, Z: bridge})
-	carriage := r3.Vec{X: -x.Spec.Travel/2 - y.Part.PlateTop, Y: -y.Spec.Travel / 2, Z: bridge}
+	near(t, "minus carriage", nodeAt(t, g.Machine, "x.carriage.minus"), r3.Vec{X: g.start(x), Y: -spacing / 2, Z: plate})
+	near(t, "plus carriage", nodeAt(t, g.Machine, "x.carriage.plus"), r3.Vec{X: g.start(x), Y: spacing / 2, Z: plate})
+	bridge := plate + g.thick("y") + y.Profile.Size[0]/2
+	near(t, "bridge", nodeAt(t, g.Machine, "y.beam.from"), r3.Vec{X: g.start(x), Y: g.from(y), Z: bridge})
+	carriage := r3.Vec{X: g.start(x) - y.Part.PlateTop, Y: g.start(y), Z: bridge}
 	near(t, "Y carriage", nodeAt(t, g.Machine, "y.carriage"), carriage)
-	flange := r3.Add(carriage, r3.Vec{X: -z.Part.PlateTop, Z: -g.overhang(z) - z.Spec.Travel})
+	flange := r3.Add(carriage, r3.Vec{X: -g.thick("z") - z.Part.PlateTop, Z: -g.overhang(z) - z.Spec.Travel})
 	near(t, "lower end of the mast", nodeAt(t, g.Machine, "z.body.from"), flange)
 	near(t, "tool point", g.ToolPoint([]float64{3.6, 1.4, 0.42}), r3.Add(flange, r3.Vec{X: 3.6, Y: 1.4, Z: 0.42 - 0.120}))
 	if !x.PlusIsSide {
@@ -163,41 +192,57 @@ func TestTrayGantryPlaces(t *testing.T) {
 func TestSlabGantryPlaces(t *testing.T) {
 	g := givenOf(t, "slab-gantry")
 	x, y, z := g.Axes[0], g.Axes[1], g.Axes[2]
-	plate := g.stand.Height + x.Profile.Size[1]/2 + x.Part.PlateTop
+	plate := g.stand.Height + x.Profile.Size[1]/2 + x.Part.PlateTop + g.thick("y")
 	under := y.Profile.Size[0] // the under-beam is the same profile, turned with the beam
 	low := nodeAt(t, g.Machine, "y.under_beam.from")
-	near(t, "under-beam", low, r3.Vec{X: -x.Spec.Travel / 2, Y: -g.beam(y) / 2, Z: plate + under/2})
+	near(t, "under-beam", low, r3.Vec{X: g.start(x), Y: g.from(y), Z: plate + under/2})
 	near(t, "bridge", nodeAt(t, g.Machine, "y.beam.from"), r3.Add(low, r3.Vec{Z: under}))
 	flange := r3.Vec{
-		X: -x.Spec.Travel/2 - y.Part.PlateTop - z.Part.PlateTop, Y: -y.Spec.Travel / 2,
+		X: g.start(x) - y.Part.PlateTop - g.thick("z") - z.Part.PlateTop, Y: g.start(y),
 		Z: plate + 1.5*under - g.overhang(z) - z.Spec.Travel,
 	}
 	near(t, "lower end of the mast", nodeAt(t, g.Machine, "z.body.from"), flange)
 	near(t, "tool point", g.ToolPoint([]float64{0, 0, 0}), r3.Add(flange, r3.Vec{Z: -0.200}))
 }
 
-// TestSampleGantryPlaces: a single X beam on the rails across, an arm that
-// crosses it in its middle, a mast on the arm's other side.
+// TestSampleGantryPlaces: an X beam along the top rail, an arm that reaches out
+// behind it, a mast on the arm's side.
 func TestSampleGantryPlaces(t *testing.T) {
 	g := givenOf(t, "sample-gantry")
 	x, y, z := g.Axes[0], g.Axes[1], g.Axes[2]
-	cross := 0.080 // profile-40x80, upright
-	top := g.stand.Height - 0.040/2 + cross/2
-	near(t, "X beam", nodeAt(t, g.Machine, "x.beam.from"), r3.Vec{X: -g.beam(x) / 2, Z: top + x.Profile.Size[1]/2})
-	for _, c := range g.Connections {
+	beam := g.stand.Height + x.Profile.Size[1]/2
+	near(t, "X beam", nodeAt(t, g.Machine, "x.beam.from"), r3.Vec{X: g.from(x), Z: beam})
+	carriage := r3.Vec{X: g.start(x), Z: beam + x.Part.PlateTop}
+	near(t, "X carriage", nodeAt(t, g.Machine, "x.carriage"), carriage)
+	arm := r3.Add(carriage, r3.Vec{Z: g.thick("y") + y.Profile.Size[0]/2})
+	near(t, "arm", nodeAt(t, g.Machine, "y.beam.from"), r3.Add(arm, r3.Vec{Y: g.from(y)}))
+	flange := r3.Add(arm, r3.Vec{X: -y.Part.PlateTop - g.thick("z") - z.Part.PlateTop, Y: g.start(y), Z: -g.overhang(z) - z.Spec.Travel})
+	near(t, "tool point", g.ToolPoint([]float64{0.25, 0.11, 0.13}), r3.Add(flange, r3.Vec{X: 0.25, Y: 0.11, Z: 0.13 - 0.050}))
+}
+
+// crossed is the sample gantry on two rows of legs: its X beam lies on the rails
+// across, which are higher than the rails along.
+func crossed(t testing.TB, replace ...string) *machine.Machine {
+	return build(t, load(t, "sample-gantry", append([]string{"legs: {count: 2, profile: profile-80x80-light}", "legs: {count: 4, profile: profile-80x80-light}\n    cross_rail: profile-80x160-light", "plane: across, at: foot", "plane: across, at: top", "    start: -150 mm", "    length: 950 mm\n    start: -250 mm"}, replace...)...))
+}
+
+// TestBeamOnRailsAcross: a single beam along a stand of two rows lies on the rails across.
+func TestBeamOnRailsAcross(t *testing.T) {
+	m := crossed(t)
+	top := m.Design.Stand.Generate.Height - 0.080/2 + 0.160/2
+	held := 0
+	for _, c := range m.Connections {
 		if c.Axis != 0 {
 			continue
 		}
-		if at := g.PlaceAt(c.A, []float64{0, 0, 0}); math.Abs(math.Abs(at.X)-g.stand.Span/2) > apart || math.Abs(at.Z-top) > apart {
+		held++
+		if at := m.PlaceAt(c.A, []float64{0, 0, 0}); math.Abs(math.Abs(at.X)-m.Design.Stand.Generate.Span/2) > apart || math.Abs(at.Z-top) > apart {
 			t.Errorf("%s at %v, want on top of the rails across", c.ID, at)
 		}
 	}
-	carriage := r3.Vec{X: -x.Spec.Travel / 2, Z: top + x.Profile.Size[1]/2 + x.Part.PlateTop}
-	near(t, "X carriage", nodeAt(t, g.Machine, "x.carriage"), carriage)
-	arm := r3.Add(carriage, r3.Vec{Z: y.Profile.Size[0] / 2})
-	near(t, "arm", nodeAt(t, g.Machine, "y.beam.from"), r3.Add(arm, r3.Vec{Y: -g.beam(y) / 2}))
-	flange := r3.Add(arm, r3.Vec{X: y.Part.PlateTop + z.Part.PlateTop, Y: -y.Spec.Travel / 2, Z: -g.overhang(z) - z.Spec.Travel})
-	near(t, "tool point", g.ToolPoint([]float64{0.25, 0.11, 0.13}), r3.Add(flange, r3.Vec{X: 0.25, Y: 0.11, Z: 0.13 - 0.050}))
+	if held != 2 {
+		t.Errorf("held in %d places, want one on each rail across", held)
+	}
 }
 
 // TestBlocksSitAtTheirRails holds the places of rail guide carriages.
@@ -218,7 +263,7 @@ func TestBlocksSitAtTheirRails(t *testing.T) {
 	if len(m.Axes[0].Blocks) != 4 {
 		t.Errorf("%d blocks, want 2 rails with 2 each", len(m.Axes[0].Blocks))
 	}
-	one := example(t, "sample-gantry").Axes[0]
+	one := example(t, "sample-gantry").Axes[1]
 	if len(one.Blocks) != 2 || one.Blocks[0].Across != 0 || one.Blocks[1].Along != one.Part.Along/2 {
 		t.Errorf("blocks of the single rail: %+v", one.Blocks)
 	}
@@ -257,7 +302,7 @@ func TestSupportsAreSpaced(t *testing.T) {
 
 // arm is the portal with a level axis that moves its beam out over the front.
 func arm(t testing.TB) *machine.Machine {
-	return build(t, load(t, "crate-portal", "    direction: z\n", "    direction: -y\n", "    facing: y\n", "    facing: -z\n", "facing: -y  ", "facing: z  "))
+	return build(t, load(t, "crate-portal", "    under_beam: profile-45x45-heavy", "    under_beam: none", "    direction: z\n", "    direction: -y\n", "    facing: y\n", "    facing: -z\n", "facing: -y  ", "facing: z  "))
 }
 
 // TestArmPlaces: an arm carries its tool at its plus end, moves out towards it
@@ -268,7 +313,7 @@ func TestArmPlaces(t *testing.T) {
 	x, arm := m.Axes[0], m.Axes[1]
 	carriage := r3.Vec{X: -x.Spec.Travel / 2, Z: g.stand.Height + x.Profile.Size[1]/2 + x.Part.PlateTop}
 	near(t, "X carriage", nodeAt(t, m, "x.carriage"), carriage)
-	tip := r3.Add(carriage, r3.Vec{Y: -g.overhang(arm), Z: arm.Part.PlateTop})
+	tip := r3.Add(carriage, r3.Vec{Y: -g.overhang(arm), Z: g.thick("z") + arm.Part.PlateTop})
 	near(t, "tip of the arm", nodeAt(t, m, "z.body.to"), tip)
 	if m.Nodes[m.Flange].ID != "z.body.to" {
 		t.Errorf("the tool hangs on %s, want the plus end", m.Nodes[m.Flange].ID)
@@ -288,6 +333,32 @@ func TestShiftedBridgeKeepsItsLever(t *testing.T) {
 	for _, c := range m.Connections {
 		near(t, c.ID, m.PlaceAt(c.A, []float64{0, 0, 0}), m.PlaceAt(c.B, []float64{0, 0, 0}))
 	}
+}
+
+// TestInterfacePlateTakesRoom: between the carriage and what sits on it lies the
+// plate, once: a thicker one moves everything behind it out by the difference, an
+// axis joined directly lies on the carriage, and so does a first axis on its rail.
+func TestInterfacePlateTakesRoom(t *testing.T) {
+	for name, c := range map[string]struct {
+		join string
+		out  float64
+	}{
+		"15 mm plate":  {"join: {by: plate, part: plate-160x160x15}", 0.015},
+		"20 mm plate":  {"join: {by: plate, part: plate-250x250x20-steel}", 0.020},
+		"directly":     {"join: {by: direct}", 0},
+		"with packing": {"join: {by: plate, part: plate-160x160x15}\n    offset: [0 mm, 0 mm, 4 mm]", 0.019},
+	} {
+		m := build(t, load(t, "seedling-gantry", "join: {by: plate, part: plate-160x160x15}", c.join))
+		carriage, beam := nodeAt(t, m, "x.carriage.minus"), nodeAt(t, m, "y.beam.from")
+		if got := beam.Z - m.Axes[1].Profile.Size[0]/2 - carriage.Z; math.Abs(got-c.out) > apart {
+			t.Errorf("%s: the bridge lies %.4g m above the carriages, want %.4g m", name, got, c.out)
+		}
+		for _, c := range m.Connections {
+			near(t, name+", "+c.ID, m.PlaceAt(c.A, []float64{0, 0, 0}), m.PlaceAt(c.B, []float64{0, 0, 0}))
+		}
+	}
+	plated := build(t, load(t, "crate-portal", "join: {by: clamps, part: clamp-120, clamps_per_side: 2, support_spacing: 600 mm}", "join: {by: plate, part: plate-160x160x15}"))
+	near(t, "X beam on plates", r3.Sub(nodeAt(t, plated, "x.beam.from"), nodeAt(t, example(t, "crate-portal"), "x.beam.from")), r3.Vec{Z: 0.015})
 }
 
 // TestFloatingSide: the bridge slides on the side that does not locate it.
@@ -338,7 +409,7 @@ func TestRunwaysWithUnderBeams(t *testing.T) {
 // TestSteepFirstAxis: an upright first beam stands before the rail that carries
 // it, on the side its carriage faces; the next axis hangs on that carriage.
 func TestSteepFirstAxis(t *testing.T) {
-	m := build(t, load(t, "crate-portal", "    direction: x\n", "    direction: z\n", "    direction: z\n", "    direction: x\n"))
+	m := build(t, load(t, "crate-portal", "    under_beam: profile-45x45-heavy", "    under_beam: none", "    direction: x\n", "    direction: z\n", "    direction: z\n", "    direction: x\n"))
 	first := m.Axes[0]
 	front := -(0.090/2 + first.Profile.Size[1]/2) // half the rail, half the beam
 	near(t, "beam", nodeAt(t, m, "x.beam.from"), r3.Vec{Y: front, Z: 2.1 - 0.045 - first.Length/2})

@@ -65,10 +65,19 @@ func (b *builder) resolveDrive(a *Axis, path string) {
 	switch part.Drive {
 	case "belt":
 		a.Belt = find(b, b.parts.Belt, "belt", override(spec.Belt, part.Belt), path+".drive.belt")
+		if own, has := b.parts.Belt(part.Belt); has && a.Belt != nil {
+			a.exchange = price{a.Belt.Cost - own.Cost, a.Belt.CostPerM - own.CostPerM}
+		}
 	case "ball screw", "slide screw":
 		a.Screw = find(b, b.parts.Screw, "screw", override(spec.Screw, part.Screw), path+".drive.screw")
+		if own, has := b.parts.Screw(part.Screw); has && a.Screw != nil {
+			a.exchange = price{a.Screw.Cost - own.Cost, a.Screw.CostPerM - own.CostPerM}
+		}
 	case "rack":
 		a.Rack = find(b, b.parts.Rack, "rack", override(spec.Rack, part.Rack), path+".drive.rack")
+		if own, has := b.parts.Rack(part.Rack); has && a.Rack != nil {
+			a.exchange = price{a.Rack.Cost - own.Cost, a.Rack.CostPerM - own.CostPerM}
+		}
 	}
 }
 
@@ -149,7 +158,7 @@ func find[T any](b *builder, get func(string) (*T, bool), kind, id, path string)
 		if len(near) > 0 {
 			hint = "did you mean " + strings.Join(near, ", ") + "?"
 		}
-		b.refuse(path, "unknown-part", id, fmt.Sprintf("%q is no %s of the catalogue", id, kind), hint)
+		b.refuse(path, UnknownPart, id, fmt.Sprintf("%q is no %s of the catalogue", id, kind), hint)
 		return nil
 	}
 	key := kind + "/" + id
@@ -174,12 +183,12 @@ func (b *builder) profile(id, path string) *shape {
 	}
 	props, err := b.parts.Properties(p)
 	if err != nil {
-		b.refuse(path, "bad-outline", id, fmt.Sprintf("the section of %s cannot be computed: %v", id, err), "")
+		b.refuse(path, BadOutline, id, fmt.Sprintf("the section of %s cannot be computed: %v", id, err), "")
 		return nil
 	}
 	material, ok := b.parts.Material(p.Material)
 	if !ok {
-		b.refuse(path, "unknown-material", p.Material, fmt.Sprintf("profile %s: %q is not in the materials table", id, p.Material), "")
+		b.refuse(path, UnknownMaterial, p.Material, fmt.Sprintf("profile %s: %q is not in the materials table", id, p.Material), "")
 		return nil
 	}
 	s := &shape{part: p, section: props, material: material}

@@ -15,7 +15,7 @@ const (
 	blockGap     = 0.12   // between the beam and the block's lower edge, over the block's height
 	railPlay     = 0.5e-3 // m, between rail and block
 	leastPlate   = 4e-3   // m, thickness of a carriage plate
-	endClearance = 4e-3   // m, of the end housing below the carriage's outer face
+	endClearance = 6e-3   // m, of end housings and bumpers below the carriage's outer face, on which other things sit
 	stopSlender  = 0.5    // bumper: diameter over length
 )
 
@@ -243,21 +243,21 @@ func (t track) endSolids(ends [2]end) []Solid {
 // the carriage's outer face, and its height above the centre line.
 func (t track) stopAt(length float64) (diameter, n float64) {
 	a := t.a
-	low := t.half
-	room := a.Part.PlateTop - low
+	low, top := t.half, a.Part.PlateTop-endClearance
+	room := top - low
 	switch {
 	case a.Part.Rails == 1:
 		low += railHeight * a.Block.Height
-		room = a.Part.PlateTop - low
+		room = top - low
 	case a.Part.Rails > 1:
 		room = min(room, a.Part.Across-a.Block.Rail)
 	}
 	if a.Screw != nil && a.Part.Rails > 1 { // beside the screw there is no room: above it
-		if top := t.screwAt() + t.screwDiameter()/2; top > low {
-			low = top
-			room = min(room, a.Part.PlateTop-low)
+		if over := t.screwAt() + t.screwDiameter()/2; over > low {
+			low = over
+			room = min(room, top-low)
 		}
 	}
 	diameter = max(min(stopSlender*length, room), 0.006)
-	return diameter, a.Part.PlateTop - max(a.Part.PlateTop-low, diameter)/2
+	return diameter, top - max(top-low, diameter)/2
 }

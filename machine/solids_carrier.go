@@ -16,6 +16,7 @@ const (
 	carrierLeast = 1e-3  // m, shortest run that is drawn
 	trayThick    = 3e-3  // m, of what carries its ends
 	seamRoom     = 0.020 // m, below a beam for its clamps
+	besideBlocks = 5e-3  // m, of what lies on a beam behind its rail face, past which blocks run
 )
 
 // CarrierLoop is the place of a cable carrier's loop: two runs joined by a
@@ -74,7 +75,7 @@ func (m *Machine) Loop(a *Axis) (CarrierLoop, bool) {
 		l.Fixed, l.Across = t.at(a.Home+c.Spec.FixedAt, u, a.Part.PlateTop-l.Thick), r3.Scale(-1, a.Normal)
 	case l.onTop():
 		w := math.Copysign(1, a.Side.Z)
-		n := min(0, t.half-l.Wide/2)
+		n := min(0, t.half-besideBlocks-l.Wide/2)
 		if l.rackOnTop() {
 			n = -t.half - trayThick - l.Wide/2
 		}
@@ -82,7 +83,7 @@ func (m *Machine) Loop(a *Axis) (CarrierLoop, bool) {
 		l.Fixed, l.Across = t.at(at, w*(t.wide+trayThick+l.Thick/2), n), r3.Scale(w, a.Side)
 	default:
 		u := t.carrierSide() * (max(t.wide, t.plateWidth()/2, m.mateWidth(a.Carriages[0], a.Side)/2) + carrierRoom + l.Wide/2)
-		l.Fixed, l.Across = t.at(at, u, a.Part.PlateTop-m.mateDepth(a.Carriages[0])-l.Thick-2*l.Radius), a.Normal
+		l.Fixed, l.Across = t.at(at, u, a.Part.PlateTop-l.Thick-2*l.Radius), a.Normal
 	}
 	l.Width = r3.Cross(l.Along, l.Across)
 	return l, true
@@ -173,7 +174,7 @@ func (l CarrierLoop) tray() Solid {
 	side := math.Copysign(1, u)
 	switch {
 	case l.onTop():
-		front := t.half
+		front := t.half - besideBlocks
 		if l.rackOnTop() {
 			front = -t.half / 2
 		}
@@ -230,7 +231,7 @@ func (l CarrierLoop) arm() Solid {
 	switch {
 	case l.onTop(): // up from the edge of the plate and back over the run
 		top, low, back := side*(math.Abs(u)+half+trayThick), side*(math.Abs(u)+half), n-l.Wide/2
-		front := a.Part.PlateTop - l.track.m.mateDepth(a.Carriages[0])
+		front := a.Part.PlateTop
 		edge, behind := side*t.plateWidth()/2, front-t.plate()
 		p := func(u, n float64) prism.Point { return prism.Point{X: u, Y: n} }
 		return t.along(s0, s1, 0, 0, prism.Outline{Outer: prism.Polygon(
@@ -240,25 +241,14 @@ func (l CarrierLoop) arm() Solid {
 		return t.flat(s0, s1, side, t.wide, math.Abs(u)+l.Wide/2, n+half, max(n+half+trayThick, trayThick-t.half))
 	}
 	// Over the run, and up to the carriage's plate.
-	edge, outer, top := side*t.plateWidth()/2, side*(math.Abs(u)+l.Wide/2), a.Part.PlateTop-l.track.m.mateDepth(a.Carriages[0])
+	edge, outer, top := side*t.plateWidth()/2, side*(math.Abs(u)+l.Wide/2), a.Part.PlateTop
 	p := func(u, n float64) prism.Point { return prism.Point{X: u, Y: n} }
 	return t.along(s0, s1, 0, 0, prism.Outline{Outer: prism.Polygon(
 		p(edge, n+half), p(outer, n+half), p(outer, n+half+trayThick), p(edge+side*trayThick, n+half+trayThick), p(edge+side*trayThick, top), p(edge, top),
 	)}.Oriented())
 }
 
-// mateDepth is how far an interface plate without room of its own reaches down
-// around the plate of the carriage at a node, m.
-func (m *Machine) mateDepth(node int) float64 {
-	for i := range m.Connections {
-		if c := &m.Connections[i]; c.Plate != nil && c.A.Node == node && !m.roomFor(c) {
-			return c.Plate.Thick
-		}
-	}
-	return 0
-}
-
-// mateWidth is the size of that plate in a direction square to its normal, m; 0 for none.
+// mateWidth is the size of the interface plate on a carriage in a direction square to its normal, m; 0 for none.
 func (m *Machine) mateWidth(node int, d r3.Vec) float64 {
 	for i := range m.Connections {
 		if c := &m.Connections[i]; c.Plate != nil && c.A.Node == node && c.Axis > 0 {

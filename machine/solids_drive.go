@@ -11,7 +11,8 @@ import (
 // Proportions of drives that the parts data do not give: own choice.
 const (
 	screwRoom  = 1e-3  // m, between the screw and what is around it
-	holderRoom = 0.015 // m, from the rack to the face of the gear
+	besideBeam = 8e-3  // m, between a beam and a drive on the carriage beside it
+	holderRoom = 0.018 // m, from the rack to the face of the gear
 	holder     = 0.010 // m, thickness of the motor's holder
 )
 
@@ -92,7 +93,7 @@ func (t track) screwAt() float64 {
 func (t track) besidePlate() []Solid {
 	a := t.a
 	home := r3.Dot(r3.Sub(t.m.Nodes[a.Carriages[t.beam]].At, t.from), a.Dir)
-	u := max(t.plateWidth()/2, t.wide+screwRoom)
+	u := max(t.plateWidth()/2, t.wide+besideBeam)
 	return t.train(t.at(home, t.out*u, a.Part.PlateTop-t.flange()/2), r3.Scale(t.out, a.Side), a.Dir, t.carriage)
 }
 
@@ -126,7 +127,7 @@ func (t track) rackDrive() []Solid {
 	home := r3.Dot(r3.Sub(t.m.Nodes[a.Carriages[t.beam]].At, t.from), a.Dir)
 	out := t.train(t.at(home, side*face, n), r3.Scale(side, a.Side), a.Dir, t.carriage)
 	f := t.flange()
-	top, low, edge := a.Part.PlateTop-t.m.mateDepth(a.Carriages[t.beam]), n-f/2, t.plateWidth()/2
+	top, low, edge := a.Part.PlateTop, n-f/2, t.plateWidth()/2
 	plate := t.plate()
 	angle := prism.Outline{Outer: prism.Polygon(
 		prism.Point{X: side * edge, Y: top - plate}, prism.Point{X: side * (face - holder), Y: top - plate}, prism.Point{X: side * (face - holder), Y: low},

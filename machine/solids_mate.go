@@ -88,7 +88,8 @@ func (m *Machine) clampSolids(bars []Bar, c *Connection, seam r3.Vec) []Solid {
 				outline = prism.Polygon(at2(beam, -low), at2(beam+clampThick, -low), at2(beam+clampThick, high), at2(beam, high))
 			}
 		}
-		mid := min(max(0, span/2-back), ahead-span/2) // within what carries it
+		back, ahead := m.alongBeam(c, side, back, ahead)
+		mid := min(max(0, span/2-back), ahead-span/2) // within what carries it and along the beam
 		mid = m.besideBars(bars, c, side, mid, span/2, low, back, ahead)
 		for k := range c.Clamps {
 			s := mid + (float64(k)-float64(c.Clamps-1)/2)*pitch
@@ -101,20 +102,38 @@ func (m *Machine) clampSolids(bars []Bar, c *Connection, seam r3.Vec) []Solid {
 	return solids
 }
 
+// alongBeam keeps a row of clamps on one side of a beam between its ends, and
+// where its carriage runs between the end housings, as far as the seat allows.
+func (m *Machine) alongBeam(c *Connection, side, back, ahead float64) (float64, float64) {
+	length := m.Length(c.B.Member)
+	a := m.Axes[c.Axis]
+	var housing [2]float64
+	if beam := slices.Index(a.Beams, c.B.Member); beam >= 0 && side*r3.Dot(c.Axes[1], a.Normal) > 0.7 {
+		for i, e := range m.tracks(a)[beam].ends() {
+			housing[i] = e.housing
+		}
+	}
+	return min(back, c.B.At*length-housing[0]), min(ahead, (1-c.B.At)*length-housing[1])
+}
+
 func at2(x, y float64) prism.Point { return prism.Point{X: x, Y: y} }
 
 // clampRoom is how high a clamp may stand on one side of the beam: below the
-// rack, and below the rails where the carriage runs on that side.
+// rack, below a drive beside the beam, and below the blocks where the carriage runs there.
 func (m *Machine) clampRoom(c *Connection, side float64) float64 {
 	a := m.Axes[c.Axis]
-	t := m.tracks(a)[0]
-	if !slices.Contains(a.Beams, c.B.Member) { // an under-beam
+	beam := slices.Index(a.Beams, c.B.Member)
+	if beam < 0 { // an under-beam
 		return clampHigh
 	}
+	t := m.tracks(a)[beam]
 	out := r3.Scale(side, c.Axes[1])
 	room := clampHigh
 	if r3.Dot(out, a.Normal) > 0.7 {
-		room = min(room, t.wide-a.Part.Across/2-a.Block.Rail/2)
+		room = min(room, t.wide-a.Part.Across/2-a.Block.Width/2)
+	}
+	if a.Belt != nil && a.MotorAt != "carriage" { // on both sides, so that all clamps are alike
+		room = min(room, t.pulleyAt()-t.flange()/2+t.half)
 	}
 	if a.Rack != nil {
 		if u, n := t.rackAt(); u*r3.Dot(out, a.Side) > 0 && r3.Dot(c.Axes[2], a.Normal) > 0.7 {
@@ -165,69 +184,14 @@ func (m *Machine) bodyOf(p Place) int {
 	return m.Members[p.Member].Body
 }
 
-// mateSolids is the plate between a carriage and the next axis, from the
-// carriage's face on. Where the design leaves it no room, it is drawn around the
-// carriage's own plate, up to the seam. Ribs are not drawn: the data do not say
-// where they run. The data give its width across the carrying axis and its length
-// along it.
+// mateSolids is the plate between a carriage and the next axis, up to the seam.
+// Ribs are not drawn: the data do not say where they run. The data give its width
+// across the carrying axis and its length along it.
 func (m *Machine) mateSolids(c *Connection, seam r3.Vec) []Solid {
 	z, along, p := c.Axes[2], c.Axes[0], c.Plate
 	if c.Axis > 0 {
 		along = m.Axes[c.Axis-1].Dir
 	}
-	across := r3.Cross(z, along)
-	id := c.ID + ".plate"
-	body := m.bodyOf(c.A)
-	group := m.Axes[c.Axis].Spec.ID
-	whole := block(r3.Sub(seam, r3.Scale(p.Thick/2, z)), along, across, z, r3.Vec{X: p.Length, Y: p.Width, Z: p.Thick})
-	if m.roomFor(c) {
-		return []Solid{whole.as(id, group, p.ID, ThingMate, body, p.Mass)}
-	}
-	l, w := m.footprint(c.A.Node)
-	var pieces []Solid
-	from := r3.Sub(seam, r3.Scale(p.Thick, z))
-	switch {
-	case l < p.Length && w < p.Width: // a frame
-		o := prism.Outline{Outer: prism.Rectangle(p.Length, p.Width), Holes: []prism.Loop{prism.Rectangle(l, w).Reversed()}}
-		pieces = append(pieces, drawn(from, z, along, across, p.Thick, o))
-	case w < p.Width: // a strip on either side
-		for _, side := range [2]float64{-1, 1} {
-			o := prism.Outline{Outer: prism.Rectangle(p.Length, (p.Width-w)/2).Moved(0, side*(p.Width+w)/4)}
-			pieces = append(pieces, drawn(from, z, along, across, p.Thick, o))
-		}
-	case l < p.Length: // a strip at either end
-		for _, side := range [2]float64{-1, 1} {
-			o := prism.Outline{Outer: prism.Rectangle((p.Length-l)/2, p.Width).Moved(side*(p.Length+l)/4, 0)}
-			pieces = append(pieces, drawn(from, z, along, across, p.Thick, o))
-		}
-	}
-	for i := range pieces {
-		pieces[i] = pieces[i].as(id, group, p.ID, ThingMate, body, p.Mass)
-		if i > 0 {
-			pieces[i] = pieces[i].pieceOf(id)
-			pieces[i].ID = fmt.Sprintf("%s.%d", id, i+1)
-		}
-	}
-	return pieces
-}
-
-// roomFor tells whether the plate of a connection fits between the carriage and the seam.
-func (m *Machine) roomFor(c *Connection) bool {
-	if c.A.Node < 0 {
-		return true
-	}
-	gap := r3.Dot(r3.Sub(m.PlaceAt(c.B, nil), m.Nodes[c.A.Node].At), c.Axes[2])
-	return gap > c.Plate.Thick-1e-6
-}
-
-// footprint is length and width of the plate of the carriage at a node; 0 for none.
-func (m *Machine) footprint(node int) (length, width float64) {
-	for _, a := range m.Axes {
-		for i, n := range a.Carriages {
-			if n == node {
-				return a.Part.Plate, m.tracks(a)[i].plateWidth()
-			}
-		}
-	}
-	return 0, 0
+	plate := block(r3.Sub(seam, r3.Scale(p.Thick/2, z)), along, r3.Cross(z, along), z, r3.Vec{X: p.Length, Y: p.Width, Z: p.Thick})
+	return []Solid{plate.as(c.ID+".plate", m.Axes[c.Axis].Spec.ID, p.ID, ThingMate, m.bodyOf(c.A), p.Mass)}
 }

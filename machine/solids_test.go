@@ -161,14 +161,18 @@ func TestBarsMeetFaces(t *testing.T) {
 		}
 	}
 	// A leg goes up to the rail that runs over it, although a higher one across stops at the same corner.
-	sample := example(t, "sample-gantry")
-	for _, b := range sample.Bars() {
+	legs := 0
+	for _, b := range crossed(t).Bars() {
 		if b.ID == "leg.front.left" {
-			// Height 420 mm, rail 40 mm, foot 60 mm, corner plate above.
-			if got, want := b.Length(), 0.42-0.04-0.06-b.Joints[1].Part.Thick; math.Abs(got-want) > 1e-9 {
-				t.Errorf("leg of the sample gantry of %.6g m, want %.6g m", got, want)
+			legs++
+			// Height 400 mm, rail 80 mm, foot 60 mm, corner plate above.
+			if got, want := b.Length(), 0.40-0.08-0.06-b.Joints[1].Part.Thick; math.Abs(got-want) > 1e-9 {
+				t.Errorf("leg below a high rail across of %.6g m, want %.6g m", got, want)
 			}
 		}
+	}
+	if legs != 1 {
+		t.Errorf("%d legs at the corner in front on the left", legs)
 	}
 	// From the leg's face to the rail's: 450 mm reach less half of each, at 45 degrees.
 	if got, want := brace.Length(), math.Sqrt2*(0.45-0.045-0.045); math.Abs(got-want) > 1e-9 {

@@ -47,7 +47,7 @@ type generator struct {
 	legs          [][]*line // row, column
 	tops          []*line   // top rail of each row
 	bottoms       []*line   // bottom rail of each row
-	crosses       []*line   // top rails across, one a column (two rows)
+	crosses       []*line   // top rails across, one a column (two rows), nil where there is none
 	floors        []*line   // foot rails, one a column
 	columnsAt     []float64
 	rowsAt        []float64
@@ -154,11 +154,11 @@ func (g *generator) legsAndFloor() {
 		low += floor.part.Size[1] / 2
 	}
 	if top-low < 0.05 {
-		g.refuse("stand.generate.height", "no-room", "", "feet and rails leave less than 50 mm for the legs", "raise the height")
+		g.refuse("stand.generate.height", NoRoom, "", "feet and rails leave less than 50 mm for the legs", "raise the height")
 		return
 	}
 	if rails := !none(s.BottomRail) || !oneRow && floor != nil; rails && !(s.BottomAt >= low-shortest && s.BottomAt < top-shortest) {
-		g.refuse("stand.generate.bottom_rail_height", "no-room", "", fmt.Sprintf("the legs reach from %.4g m to %.4g m; the bottom rails meet them nowhere", low, top), "set it between the two")
+		g.refuse("stand.generate.bottom_rail_height", NoRoom, "", fmt.Sprintf("the legs reach from %.4g m to %.4g m; the bottom rails meet them nowhere", low, top), "set it between the two")
 		return
 	}
 	for r, v := range g.rowsAt {
@@ -214,7 +214,11 @@ func (g *generator) topRails() {
 }
 
 func (g *generator) crossRails(s *shape) {
+	g.crosses = make([]*line, len(g.columnsAt))
 	for c, u := range g.columnsAt {
+		if g.spec.CrossAt == "ends" && c > 0 && c < len(g.columnsAt)-1 {
+			continue
+		}
 		z := g.tops[0].ends[0].Z
 		l := g.add(&line{
 			id: "cross_rail." + g.columnName(c), role: Rail, shape: s, plane: "across",
@@ -224,7 +228,7 @@ func (g *generator) crossRails(s *shape) {
 		for r := range g.rowsAt {
 			l.meet(g.builder, g.tops[r].at(g.builder, "", g.at(u, g.rowsAt[r], z)))
 		}
-		g.crosses = append(g.crosses, l)
+		g.crosses[c] = l
 	}
 }
 

@@ -44,7 +44,11 @@ func (b *builder) massAt(c Connection, kg float64) {
 	switch {
 	case kg == 0:
 	case c.A.Node >= 0:
-		b.mass(c.ID+".hardware", c.A.Node, kg, c.A.Offset, [3]float64{})
+		at := c.A.Offset // the seam
+		if c.Plate != nil {
+			at = r3.Sub(at, r3.Scale(c.Plate.Thick/2, c.Axes[2]))
+		}
+		b.mass(c.ID+".hardware", c.A.Node, kg, at, [3]float64{})
 	case c.B.Node < 0:
 		b.m.Members[c.B.Member].Extra += kg / b.m.Length(c.B.Member)
 	}

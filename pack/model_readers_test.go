@@ -6,11 +6,9 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
 	"gonum.org/v1/gonum/spatial/r3"
 
 	"spanwright/machine"
@@ -95,15 +93,8 @@ func TestSTEPIsRead(t *testing.T) {
 		o := ModelOptions{Pose: Middle(m), Payload: true}
 		read := importSTEP(t, keep(t, "machine.step", modelFile(t, "STEP", m, o)), "--overlaps")
 		compareSolids(t, m, o, read)
-		// No two solids share space but for the blocks of the X carriage: they are wider than the beam, as is the rail below it.
-		var cut []string
 		for _, c := range read.Overlaps {
-			a, b := strings.Split(c.A, "/"), strings.Split(c.B, "/")
-			cut = append(cut, a[len(a)-2]+" "+b[len(b)-2])
-		}
-		slices.Sort(cut)
-		if d := cmp.Diff([]string{"top_rail x.block.1", "top_rail x.block.2"}, cut); d != "" {
-			t.Errorf("solids that cut each other (-want +got)\n%s", d)
+			t.Errorf("%s and %s share space", c.A, c.B)
 		}
 	})
 }

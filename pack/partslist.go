@@ -137,10 +137,14 @@ func (l *lister) axis(a *machine.Axis) {
 	id := a.Spec.ID
 	p := a.Part
 	beam := l.m.Members[a.Beams[0]]
+	note := "with rails, blocks, drive and carriage"
+	if part := exchanged(a); part != "" {
+		note += "; drive with " + part + " instead of its own, price included, mass not"
+	}
 	l.add(Row{
 		ID: p.ID, Name: p.Title, Kind: "axis", Group: groupAxes, Length: a.Length, Number: p.Number,
-		MassEach: (beam.BareMassPerM()+p.ExtraPerM)*a.Length + p.EndMass + p.Carriage, CostEach: p.Cost + p.CostPerM*a.Length, Rep: p.Representative,
-		Note: "with rails, blocks, drive and carriage",
+		MassEach: (beam.BareMassPerM()+p.ExtraPerM)*a.Length + p.EndMass + p.Carriage, CostEach: p.Cost + p.CostPerM*a.Length + a.ExchangeCost(), Rep: p.Representative,
+		Note: note,
 	}, len(a.Beams), id)
 	n := a.Motors()
 	l.add(Row{ID: a.Motor.ID, Name: a.Motor.Title, Kind: "motor", Group: groupMotors, Number: a.Motor.Number, MassEach: a.Motor.Mass, CostEach: a.Motor.Cost, Rep: a.Motor.Representative}, n, id)
@@ -154,6 +158,19 @@ func (l *lister) axis(a *machine.Axis) {
 		length := a.Spec.Pair.Spacing
 		l.add(Row{ID: s.ID, Name: s.Title, Kind: "shaft", Group: groupAxes, Length: length, Number: s.Number, MassEach: s.MassPerM * length, CostEach: s.Cost + s.CostPerM*length, Rep: s.Representative}, 1, id)
 	}
+}
+
+// exchanged is the belt, screw or rack that the design names in place of that of the axis part, "" for none.
+func exchanged(a *machine.Axis) string {
+	switch {
+	case a.Belt != nil && a.Belt.ID != a.Part.Belt:
+		return a.Belt.ID
+	case a.Screw != nil && a.Screw.ID != a.Part.Screw:
+		return a.Screw.ID
+	case a.Rack != nil && a.Rack.ID != a.Part.Rack:
+		return a.Rack.ID
+	}
+	return ""
 }
 
 func (l *lister) connections() {

@@ -30,8 +30,8 @@ func TestFacesOfConnections(t *testing.T) {
 		example, id   string
 		carrier, held [2]float64 // m
 	}{
-		// Rail 90 x 90 and beam 120 x 80 on its side, both along X.
-		"beam along a rail": {"crate-portal", "x.support.2", [2]float64{endless, 0.09}, [2]float64{endless, 0.08}},
+		// Rail 90 x 90 and under-beam 45 x 45, both along X.
+		"beam along a rail": {"crate-portal", "x.support.2", [2]float64{endless, 0.09}, [2]float64{endless, 0.045}},
 		// Carriage 234 x 134 along X; block plate 179 x 100 of the mast, along Z.
 		"block plate on a carriage": {"crate-portal", "z.interface", [2]float64{0.134, 0.234}, [2]float64{0.179, 0.1}},
 		// Carriage 189 x 100 along X; bridge 120 x 80 on its side, along Y.

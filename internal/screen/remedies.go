@@ -103,7 +103,7 @@ func remedy(w io.Writer, s Style, m improve.Remedy, unit string) {
 	}
 	change := fmt.Sprintf("%s, cost %s", signed(float64(m.Mass), "kg"), signed(float64(m.Cost), ""))
 	if m.Unpriced {
-		change += "; the drive part's own price is not counted"
+		change += "; what changes in the drive has no price of its own"
 	}
 	row("change", change)
 	also := slices.DeleteFunc(slices.Clone(m.Resolves), func(id string) bool { return id == m.Problem })

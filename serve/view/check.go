@@ -126,6 +126,10 @@ var lights = map[string][]machine.Thing{
 func (x *Index) lit(c *ledger.Check, text string) []string {
 	axis := x.axisOf(c.Subject)
 	switch c.Group {
+	case "build":
+		if found := x.met(c); len(found) > 0 {
+			return found
+		}
 	case "stand", "joint":
 		if found := x.named(text); len(found) > 0 {
 			return found
@@ -153,6 +157,17 @@ func (x *Index) lit(c *ledger.Check, text string) []string {
 		return x.under(c.Subject)
 	}
 	return x.sided(c, axis, x.ofAxis(c, axis))
+}
+
+// met are the solids whose nearest points a working gives.
+func (x *Index) met(c *ledger.Check) []string {
+	named := map[string]bool{}
+	for _, in := range c.Working.Inputs {
+		if part, is := strings.CutPrefix(in.Name, "point of "); is {
+			named[strings.SplitN(part, ",", 2)[0]] = true
+		}
+	}
+	return x.where(func(_ int, s *machine.Solid) bool { return named[s.ID] })
 }
 
 // ofAxis are the solids of an axis that a check of it speaks of.

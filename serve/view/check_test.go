@@ -132,7 +132,7 @@ func TestChecksPointAtWhatTheyName(t *testing.T) {
 		"tool.grip":                 {"tool", "payload"},
 		"carrier.y.bend":            {"y.carrier", "y.carrier_tray", "y.carrier_arm"},
 		"axis.y.support.sag":        nil, // there is none
-		"joint.x.support.lip":       {"x.support.plus.2.clamp.1", "x.support.plus.2.clamp.2", "x.support.plus.2.clamp.3", "x.support.plus.2.clamp.4"},
+		"joint.x.support.lip":       {"x.support.minus.5.clamp.1", "x.support.minus.5.clamp.2", "x.support.minus.5.clamp.3", "x.support.minus.5.clamp.4"},
 		"joint.z.interface.preload": {"z.interface.plate"},
 	}
 	for id, want := range tests {

@@ -72,7 +72,7 @@ func TestCompareSaysWhatGotWorse(t *testing.T) {
 func TestCompareSaysWhichIsBetter(t *testing.T) {
 	a := judged(t, "sample-gantry")
 	was := Side{Name: "was", Assessment: a, Text: a.Machine.Design.File.Text}
-	c := Compare(was, changed(t, "sample-gantry", "foot_rail: profile-40x40-light", "foot_rail: profile-40x40-heavy"))
+	c := Compare(was, changed(t, "sample-gantry", "foot_rail: profile-80x80-light", "foot_rail: profile-80x80-heavy"))
 	for _, d := range c.Results {
 		switch {
 		case d.Key == "mass_kg" && (d.Better != "a" || !strings.HasPrefix(d.Text, "+") || !(d.Change > 0)):
