@@ -1,5 +1,5 @@
 import type { ComponentChildren } from "preact";
-import { useEffect, useId, useRef } from "preact/hooks";
+import { useId, useLayoutEffect, useRef } from "preact/hooks";
 import { Button } from "./button";
 
 interface Props {
@@ -15,7 +15,7 @@ interface Props {
 export function Dialog({ title, onClose, children, foot, wide }: Props) {
   const frame = useRef<HTMLDialogElement>(null);
   const heading = useId();
-  useEffect(() => {
+  useLayoutEffect(() => {
     const before = document.activeElement as HTMLElement | null;
     frame.current?.showModal();
     return () => before?.focus?.();
