@@ -2,6 +2,7 @@ package search
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 
@@ -167,7 +168,7 @@ func (w *pen) stand(p *Problem, c Choice, f fitted) {
 		w.word(at+"cross_rail", &g.CrossRail, fr.CrossRail)
 	}
 	w.word(at+"bottom_rail", &g.BottomRail, fr.BottomRail)
-	w.number(at+"bottom_rail_height", quantity.Length, &g.BottomAt, bottomRailAt)
+	w.number(at+"bottom_rail_height", quantity.Length, &g.BottomAt, p.bottomRail(fr))
 	w.word(at+"foot_rail", &g.FootRail, fr.FootRail)
 	w.word(at+"joint", &g.Joint, fr.Joint)
 	w.word(at+"brace_joint", &g.BraceJoint, fr.BraceJoint)
@@ -175,8 +176,25 @@ func (w *pen) stand(p *Problem, c Choice, f fitted) {
 	w.word("stand.foot", &s.Foot, fr.Foot)
 }
 
-// bottomRailAt is the height of the bottom rails, m: clear of cleaning and pallet trucks, own choice.
-const bottomRailAt = 0.25
+// Heights of the bottom rails, m: clear of cleaning and pallet trucks, and above the
+// foot rails of one row of legs by some room for hardware; own choice.
+const (
+	bottomRailAt   = 0.25
+	bottomRailRoom = 0.02
+	bottomRailStep = 0.01 // to which it is rounded up
+)
+
+// bottomRail is the height of the bottom rails of a frame, m.
+func (p *Problem) bottomRail(fr Frame) float64 {
+	foot, has := p.Catalogue.Foot(fr.Foot)
+	floor, low := p.Catalogue.Profile(fr.FootRail)
+	rail, along := p.Catalogue.Profile(fr.BottomRail)
+	if fr.Legs >= 4 || !has || !low || !along {
+		return bottomRailAt
+	}
+	clear := foot.Height + floor.Size[1] + bottomRailRoom + rail.Size[1]/2
+	return max(bottomRailAt, bottomRailStep*math.Ceil(clear/bottomRailStep-1e-9))
+}
 
 // braces are knees in both vertical planes: the rule of the trade that every
 // plane is braced. What they do is computed.
