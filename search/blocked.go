@@ -225,7 +225,7 @@ const fewJudged = 64
 func (c Change) String() string { return fmt.Sprintf("%s: %s", c.Path, c.Text) }
 
 // Blocking counts over all outcomes that were judged which checks failed, the
-// most frequent first.
+// most frequent among machines judged as a whole first.
 func (r *Result) Blocking() []Blocked {
 	var out []Blocked
 	for _, o := range r.judged {
@@ -241,12 +241,17 @@ func (r *Result) Blocking() []Blocked {
 				i = len(out) - 1
 			}
 			out[i].Count++
+			if o.Stage == ByWhole {
+				out[i].Whole++
+			}
 			if u := float64(f.Utilisation); u < out[i].Least {
 				out[i].Least = u
 			}
 		}
 	}
-	slices.SortStableFunc(out, func(x, y Blocked) int { return cmp.Compare(y.Count, x.Count) })
+	slices.SortStableFunc(out, func(x, y Blocked) int {
+		return cmp.Or(cmp.Compare(y.Whole, x.Whole), cmp.Compare(y.Count, x.Count))
+	})
 	return out
 }
 
@@ -254,5 +259,6 @@ func (r *Result) Blocking() []Blocked {
 type Blocked struct {
 	Kind  string  `json:"kind"`
 	Count int     `json:"candidates"`
+	Whole int     `json:"as_a_whole"`        // of them judged as a whole: nothing that is known sooner stood in their way
 	Least float64 `json:"least_utilisation"` // of those that fail it
 }
