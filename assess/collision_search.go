@@ -138,6 +138,10 @@ func (s search) during(part *machine.Extent, others []machine.Extent, ranges []c
 func (s search) along(part *machine.Extent, others []machine.Extent, l *leg) []encounter {
 	when := fmt.Sprintf("step %d to %s", l.index+1, l.step.To)
 	best := s.during(part, others, l.box(0, 0), when)
+	if len(best) == 0 {
+		return nil
+	}
+	others = s.within(max(s.limit, best[0].place.Distance), part, others, l.box(0, l.move.Duration))
 	var look func(from, to float64)
 	look = func(from, to float64) {
 		box := l.box(from, to)
@@ -154,6 +158,17 @@ func (s search) along(part *machine.Extent, others []machine.Extent, l *leg) []e
 	}
 	look(0, l.move.Duration)
 	return best
+}
+
+// within keeps the parts that may come as near as a distance.
+func (s search) within(distance float64, part *machine.Extent, others []machine.Extent, ranges []clearance.Range) (out []machine.Extent) {
+	t := s.shifts(ranges)
+	for i := range others {
+		if t.apart(part, &others[i], ranges) <= distance {
+			out = append(out, others[i])
+		}
+	}
+	return out
 }
 
 // finestPath is how far two axes may go at a time for their box to count as the path, m.
