@@ -111,21 +111,15 @@ func (l Loop) around(perTurn int) Loop {
 		if !curved {
 			continue
 		}
-		n := max(2, int(math.Ceil(math.Abs(a.Turn)/(2*math.Pi)*float64(perTurn)-1e-9)))
-		from := math.Atan2(v.Y-a.Centre.Y, v.X-a.Centre.X)
-		step := a.Turn / float64(n)
-		put := func(angle, r float64) {
-			s, c := math.Sincos(from + angle)
-			out = append(out, Vertex{Point: Point{a.Centre.X + r*c, a.Centre.Y + r*s}})
-		}
+		n := a.pieces(perTurn)
 		for k := range n {
 			if a.Turn < 0 { // hollow: the material is on the left, outside the circle
 				if k > 0 {
-					put(float64(k)*step, a.Radius)
+					out = append(out, a.on(v.Point, float64(k)/float64(n), a.Radius))
 				}
 				continue
 			}
-			put((float64(k)+0.5)*step, a.Radius/math.Cos(step/2))
+			out = append(out, a.on(v.Point, (float64(k)+0.5)/float64(n), a.Radius/math.Cos(a.Turn/float64(n)/2)))
 		}
 	}
 	return out

@@ -141,14 +141,23 @@ func (l Loop) straight(perTurn int) Loop {
 		if !curved {
 			continue
 		}
-		n := max(2, int(math.Ceil(math.Abs(a.Turn)/(2*math.Pi)*float64(perTurn)-1e-9)))
-		from := math.Atan2(v.Y-a.Centre.Y, v.X-a.Centre.X)
+		n := a.pieces(perTurn)
 		for k := 1; k < n; k++ {
-			s, c := math.Sincos(from + a.Turn*float64(k)/float64(n))
-			out = append(out, Vertex{Point: Point{a.Centre.X + a.Radius*c, a.Centre.Y + a.Radius*s}})
+			out = append(out, a.on(v.Point, float64(k)/float64(n), a.Radius))
 		}
 	}
 	return out
+}
+
+// pieces is how many chords stand for an arc, perTurn to a full turn and at least two.
+func (a Arc) pieces(perTurn int) int {
+	return max(2, int(math.Ceil(math.Abs(a.Turn)/(2*math.Pi)*float64(perTurn)-1e-9)))
+}
+
+// on is the vertex at a share of the arc that begins at a point, r from its centre.
+func (a Arc) on(begin Point, share, r float64) Vertex {
+	s, c := math.Sincos(math.Atan2(begin.Y-a.Centre.Y, begin.X-a.Centre.X) + a.Turn*share)
+	return Vertex{Point: Point{a.Centre.X + r*c, a.Centre.Y + r*s}}
 }
 
 // Support is the largest distance of the loop from the origin along the unit

@@ -34,8 +34,24 @@ type Project struct {
 // they are those the user gave. The project is returned even with mistakes,
 // for the sake of Source, but must then not be computed with.
 func Open(fsys fs.FS, folder, name string) (*Project, diag.List) {
+	p, list := assemble(fsys, folder, name, design.Load)
+	if len(list) == 0 {
+		p.Machine, list = machine.Build(p.Design, p.Catalogue)
+	}
+	return p, p.Named(list)
+}
+
+// OpenTask is Open for a file whose machine is still to be found: design and part
+// files are read, no machine is built.
+func OpenTask(fsys fs.FS, folder, name string) (*Project, diag.List) {
+	p, list := assemble(fsys, folder, name, design.LoadTask)
+	return p, p.Named(list)
+}
+
+// assemble brings a design and its part files together.
+func assemble(fsys fs.FS, folder, name string, load func(fs.FS, string) (*design.Design, diag.List)) (*Project, diag.List) {
 	p := &Project{folder: folder, sources: map[string][]byte{}}
-	d, list := design.Load(fsys, name)
+	d, list := load(fsys, name)
 	p.Design = d
 	p.sources[p.named(name)] = d.File.Text
 	files, unread := p.partFiles(fsys, path.Dir(name), list)
@@ -43,10 +59,7 @@ func Open(fsys fs.FS, folder, name string) (*Project, diag.List) {
 	catalogue, wrong := parts.Embedded().With(files...)
 	p.Catalogue = catalogue
 	list.Add(wrong...)
-	if len(list) == 0 {
-		p.Machine, list = machine.Build(d, catalogue)
-	}
-	return p, p.Named(list)
+	return p, list
 }
 
 // Named gives diagnostics the names of the files as the user would write them,

@@ -12,6 +12,7 @@ import { Curves } from "./curves";
 import { cycle, followCycle, go, legAt, nextLeg, pace, run, sample, time } from "./playing";
 import { SettleChart } from "./settle";
 import "../../../style/bench.css";
+import "../../../style/bench-cycle.css";
 
 const axis = signal<string>("");
 const what = signal<"curves" | "settle">("curves");

@@ -11,6 +11,7 @@ import { Missing } from "../notice";
 import { useFollow } from "../use";
 import { barsOf, type Group, leftOver } from "./bars";
 import "../../../style/bench.css";
+import "../../../style/bench-cycle.css";
 
 const split = signal<Asked<SplitAnswer>>(nothing());
 const of = signal<SplitOf>("sag");

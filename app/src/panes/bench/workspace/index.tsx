@@ -15,6 +15,7 @@ import { Chart } from "./chart";
 import { amount, cells, type Plane, part, planeOf, planes } from "./grid";
 import { Table } from "./table";
 import "../../../style/bench.css";
+import "../../../style/bench-map.css";
 
 export const of = signal<Mapped>("sag");
 const plane = signal<Plane | null>(null);
