@@ -171,3 +171,25 @@ func TestNothingShorterFreesThem(t *testing.T) {
 		}
 	})
 }
+
+// TestACornerThatBringsNothing: a slanted piece touches the edge of a bar with an
+// edge of its own; the corner that comes in last leaves again at once.
+func TestACornerThatBringsNothing(t *testing.T) {
+	drawn := func(from, to float64, section [][2]float64, normals ...r3.Vec) Body {
+		var points []r3.Vec
+		for _, x := range []float64{from, to} {
+			for _, p := range section {
+				points = append(points, r3.Vec{X: x, Y: p[0], Z: p[1]})
+			}
+		}
+		return Body{Groups: []Group{Of(points, nil)}, Normals: append(normals, world[:]...), Edges: world[:]}
+	}
+	const top = 2.044149292747415
+	slant := r3.Unit(r3.Vec{Y: -(top - 2.03), Z: -0.005})
+	bar := drawn(-1.345, 1.345, [][2]float64{{-0.045, 1.94}, {0.045, 1.94}, {0.045, 2.03}, {-0.045, 2.03}})
+	piece := drawn(-1.345, -1.285, [][2]float64{{0.056999999999999995, 2.015}, {0.056999999999999995, top}, {0.04, top}, {0.045, 2.03}}, slant)
+	ranges := []Range{{-0.5720000000000001, 2.372}, {-0.231, 0.771}}
+	if got := Between(&bar, &piece, ranges); !(math.Abs(got.Distance) <= rounding) {
+		t.Errorf("%.9g m, but they touch along an edge", got.Distance)
+	}
+}

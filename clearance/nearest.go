@@ -32,6 +32,9 @@ func (h *hull) nearest() Nearest {
 		if !s.add(c) {
 			break
 		}
+		if v = s.point(); !(r3.Dot(v, v) < near) {
+			break // no nearer, to rounding
+		}
 	}
 	return s.result()
 }
@@ -75,7 +78,11 @@ func (s *simplex) add(c corner) bool {
 			if w > 0 {
 				continue
 			}
-			if t := s.share[i] / (s.share[i] - w); t < step || out < 0 {
+			t := 0.0 // a corner that just came in and leaves at once
+			if s.share[i] > 0 {
+				t = s.share[i] / (s.share[i] - w)
+			}
+			if t < step || out < 0 {
 				step, out = t, i
 			}
 		}
