@@ -103,7 +103,7 @@ func (p *Problem) openLimits() (open, settled bool) {
 // usualPaces are what a search tries: own choice. Shares of time near 1 leave
 // hardly any to settle; hard stops shorten the beams and shake the stand.
 func usualPaces() (out []Pace) {
-	for _, share := range []float64{0.96, 0.88, 0.78, 0.68} {
+	for _, share := range []float64{0.99, 0.96, 0.88, 0.78, 0.68} {
 		out = append(out, manners(share)...)
 	}
 	return out
