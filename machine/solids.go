@@ -300,14 +300,16 @@ func (m *Machine) toolSolids() []Solid {
 	depth := max(r3.Dot(m.Point, down), leastTool)
 	aside := r3.Sub(m.Point, r3.Scale(r3.Dot(m.Point, down), down))
 	size := m.Design.Task.Payload.Size
-	wide := func(of float64) float64 { return max(leastTool, min(toolShare*of, mostTool)) }
-	tool := block(r3.Add(flange.At, r3.Add(aside, r3.Scale(depth/2, down))), down, x, y, r3.Vec{X: depth, Y: wide(size[0]), Z: wide(size[1])})
+	tool := block(r3.Add(flange.At, r3.Add(aside, r3.Scale(depth/2, down))), down, x, y, r3.Vec{X: depth, Y: ToolWidth(size[0]), Z: ToolWidth(size[1])})
 	payload := block(r3.Add(flange.At, m.Payload.Centre), r3.Vec{X: 1}, r3.Vec{Y: 1}, r3.Vec{Z: 1}, vec(size))
 	return []Solid{
 		tool.as("tool", "tool", "", ThingTool, body, m.Tool.Kg),
 		payload.as("payload", "payload", "", ThingPayload, body, m.Payload.Kg),
 	}
 }
+
+// ToolWidth is the width of the box that stands for a tool, by that of the payload, m.
+func ToolWidth(payload float64) float64 { return max(leastTool, min(toolShare*payload, mostTool)) }
 
 // The box that stands for a tool, whose size no data give: own choice.
 const (

@@ -1,7 +1,6 @@
 package search
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -167,6 +166,9 @@ func (w *pen) stand(p *Problem, c Choice, f fitted) {
 	if fr.Legs >= 4 {
 		w.word(at+"cross_rail", &g.CrossRail, fr.CrossRail)
 	}
+	if fr.Legs > 4 {
+		w.word(at+"cross_rail_at", &g.CrossAt, "ends") // the mast passes the middle legs
+	}
 	w.word(at+"bottom_rail", &g.BottomRail, fr.BottomRail)
 	w.number(at+"bottom_rail_height", quantity.Length, &g.BottomAt, p.bottomRail(fr))
 	w.word(at+"foot_rail", &g.FootRail, fr.FootRail)
@@ -210,12 +212,20 @@ func (w *pen) braces(path string, g *design.Generated, fr Frame) {
 		{Plane: "along", Kind: "knee", At: "top", Reach: fr.Reach, Profile: fr.Brace},
 		{Plane: "across", Kind: "knee", At: across, Reach: fr.Reach, Profile: fr.Brace},
 	}
+	if fr.Legs > 4 { // no rail on top across the middle, where the mast passes
+		g.Braces[1].Bays = []string{"left", "right"}
+		g.Braces = append(g.Braces, design.Brace{Plane: "across", Kind: "knee", At: "foot", Reach: fr.Reach, Profile: fr.Brace, Bays: []string{"middle"}})
+	}
 	var items []string
 	for _, b := range g.Braces {
 		if !w.notes {
 			break
 		}
-		items = append(items, fmt.Sprintf("{plane: %s, at: %s, reach: %s, profile: %s}", b.Plane, b.At, quantity.Exact(quantity.Length, b.Reach), b.Profile))
+		bays := ""
+		if b.Bays != nil {
+			bays = "[" + strings.Join(b.Bays, ", ") + "]"
+		}
+		items = append(items, flow("plane", b.Plane, "at", b.At, "reach", quantity.Exact(quantity.Length, b.Reach), "profile", b.Profile, "bays", bays))
 	}
 	w.list(path, items)
 }

@@ -251,19 +251,36 @@ func (f *fitted) roughStand(p *Problem, c Choice) {
 	}
 	f.span, f.depth, f.height = length, 2, 2
 	if p.gantry() {
-		f.spacing = p.spacing(c)
+		f.spacing = p.spacing(c, *f)
 		f.depth = f.spacing
 		f.bridge = p.bridge(c, *f)
 	}
 }
 
-// spacing is the distance of the runways: the load passes between them with a
-// gap at both ends of its travel.
-func (p *Problem) spacing(c Choice) float64 {
+// spacing is the distance of the runways: the load passes between the legs, and
+// the mast between the carriages of both, up to the compressed hard stops.
+func (p *Problem) spacing(c Choice, f fitted) float64 {
 	y := p.axes[1]
-	leg := size(p.Catalogue, c.Frame.Leg)
-	need := y.travel + math.Max(across(p.Task, y.dir), mastWidth(p, c)) + leg + 2*sideGap
-	return ceil(need, 0.05)
+	beside := size(p.Catalogue, c.Frame.Leg)
+	if runway, ok := p.Catalogue.Axis(c.Axes[0].Part); ok {
+		beside = math.Max(beside, runway.PlateWidth)
+	}
+	between := math.Max(across(p.Task, y.dir), mastWidth(p, c))
+	for _, a := range c.Axes[1:] {
+		if plate, ok := p.Catalogue.Plate(a.Join); ok {
+			between = math.Max(between, math.Max(plate.Width, plate.Length))
+		}
+	}
+	return ceil(y.travel+2*p.reserve(f, 1)+between+beside+2*sideGap, 0.05)
+}
+
+// reserve is how far an axis can run beyond its travel until the bumper is compressed, m.
+func (p *Problem) reserve(f fitted, i int) float64 {
+	reserve := f.hard[i]
+	if b, ok := p.Catalogue.Bumper(f.bumpers[i]); ok {
+		reserve += b.Stroke
+	}
+	return reserve
 }
 
 // bridge is the length of the bridge's beam: long enough for its own travel with
@@ -274,11 +291,7 @@ func (p *Problem) bridge(c Choice, f fitted) float64 {
 	if !ok || !there {
 		return 0
 	}
-	reserve := f.hard[1]
-	if b, ok := p.Catalogue.Bumper(f.bumpers[1]); ok {
-		reserve += b.Stroke
-	}
-	own := p.axes[1].travel + part.Plate + 2*reserve + 2*part.EndLength
+	own := p.axes[1].travel + part.Plate + 2*p.reserve(f, 1) + 2*part.EndLength
 	return ceil(math.Max(own, f.spacing+runway.PlateWidth), 0.01)
 }
 
@@ -293,6 +306,15 @@ func across(d *design.Design, dir [3]float64) float64 {
 	for k := range 2 {
 		aside := math.Abs(pay.Centre[k] + d.Task.Tool.Point[k])
 		sum += math.Abs(dir[k]) * (pay.Size[k] + 2*aside)
+	}
+	return sum
+}
+
+// toolAcross is the same for the box that stands for the tool, m.
+func toolAcross(d *design.Design, dir [3]float64) float64 {
+	sum := 0.0
+	for k := range 2 {
+		sum += math.Abs(dir[k]) * (machine.ToolWidth(d.Task.Payload.Size[k]) + 2*math.Abs(d.Task.Tool.Point[k]))
 	}
 	return sum
 }
@@ -331,7 +353,7 @@ func (p *Problem) fitStand(c Choice, f *fitted) error {
 	leg := size(p.Catalogue, c.Frame.Leg)
 	pass := first.travel + 2*math.Abs(m.ToolPoint(home(m)).X*first.dir[0]+m.ToolPoint(home(m)).Y*first.dir[1]+first.travel/2) + leg + 2*sideGap
 	if p.gantry() {
-		pass += mastWidth(p, c) // the load hangs below the cross rails, the mast beside them
+		pass += math.Max(mastWidth(p, c), toolAcross(p.Task, first.dir)) + 2*p.reserve(*f, 0) // the load hangs below the cross rails, mast and tool beside them
 	} else {
 		pass += across(p.Task, first.dir)
 	}

@@ -111,7 +111,7 @@ func usualPaces() (out []Pace) {
 
 // manners are the ways to run that are tried at one share of the time.
 func manners(share float64) []Pace {
-	out := []Pace{{0, 0.1, 1, 1.2}, {0, 0.1, 0.6, 2}, {0, 0.2, 1, 1.2}}
+	out := []Pace{{0, 0.1, 1, 1.2}, {0, 0.1, 0.6, 2}, {0, 0.2, 1, 1.2}, {0, 0.15, 1, 2.5}}
 	for i := range out {
 		out[i].Share = share
 	}
