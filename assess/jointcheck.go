@@ -20,18 +20,20 @@ func (r *run) jointChecks(context.Context) error {
 			r.clampCount(a)
 		}
 	}
-	groups := append(r.standJoints(), r.axisJoints()...)
+	groups, desk := append(r.standJoints(), r.axisJoints()...), newJointDesk()
 	for _, g := range groups {
 		r.fitCheck(g)
-		if err := g.search(r.study.forces); err != nil {
+		if err := g.search(r.study.forces, desk); err != nil {
 			g.missing = err.Error()
 		}
 	}
-	if err := r.otherLevels(groups); err != nil {
+	if err := r.otherLevels(groups, desk); err != nil {
 		return err
 	}
 	for _, g := range groups {
-		r.addGroup(g)
+		if err := r.addGroup(g); err != nil {
+			return err
+		}
 	}
 	r.holdLines()
 	r.unjudgedJoints()
@@ -65,7 +67,7 @@ func (r *run) jointSafety() joint.Safety {
 
 // otherLevels judges what was found at the high stiffness again at the low and
 // the nominal one, at the same place, pose and combination.
-func (r *run) otherLevels(groups []*jointGroup) error {
+func (r *run) otherLevels(groups []*jointGroup, desk *jointDesk) error {
 	high := r.study.forces
 	var poses []int
 	for _, g := range groups {
@@ -90,7 +92,7 @@ func (r *run) otherLevels(groups []*jointGroup) error {
 		}
 		for _, g := range groups {
 			for i := range g.found {
-				if err := g.found[i].judgeAgain(g, l, forces, slices.Index(poses, g.found[i].force.Pose)); err != nil {
+				if err := g.found[i].judgeAgain(g, l, forces, slices.Index(poses, g.found[i].force.Pose), desk); err != nil {
 					return err
 				}
 			}

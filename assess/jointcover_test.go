@@ -17,7 +17,7 @@ func TestCoveredForcesDoNotDecide(t *testing.T) {
 			for _, g := range append(r.standJoints(), r.axisJoints()...) {
 				g.line = false // else the slip of some combinations is left out on purpose
 				for i, p := range g.places {
-					got, err := g.look(i, r.study.forces)
+					got, err := g.look(i, r.study.forces, newJointDesk())
 					if err != nil {
 						t.Fatal(err)
 					}
@@ -28,12 +28,12 @@ func TestCoveredForcesDoNotDecide(t *testing.T) {
 						if covered(forces, k, func(int) bool { return true }) {
 							left++
 						}
-						list, err := p.judge(force.Bounds6, nil)
+						list, err := p.judge(&force.Bounds6, newJointDesk())
 						if err != nil {
 							t.Fatal(err)
 						}
-						for _, f := range list {
-							want = keepWorst(want, f)
+						for i := range list {
+							want = keepWorst(want, &list[i])
 						}
 					}
 					for _, f := range want {

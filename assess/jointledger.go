@@ -23,16 +23,21 @@ var mechanismTitles = map[joint.Mechanism]string{
 }
 
 // addGroup enters the checks of a group, or says why there are none.
-func (r *run) addGroup(g *jointGroup) {
+func (r *run) addGroup(g *jointGroup) error {
 	if g.missing != "" {
 		c := newCheck(g.kind+".slip", g.subject, "hold of the "+g.title)
 		c.ID = g.id + ".slip"
 		r.add(unknown(c, g.missing), nil)
-		return
+		return nil
 	}
 	for _, f := range g.found {
+		var err error
+		if f.check, err = f.worked(g); err != nil {
+			return err
+		}
 		r.addFinding(g, f)
 	}
+	return nil
 }
 
 func (r *run) addFinding(g *jointGroup, f jointFinding) {

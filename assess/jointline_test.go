@@ -49,7 +49,7 @@ func TestClampSlipByHand(t *testing.T) {
 	g := groupOf(t, r.axisJoints(), "joint.x.support")
 	f := still(m)
 	f.Joints["x.support.3"][0].Max[0] = 900
-	if err := g.search(f); err != nil {
+	if err := g.search(f, newJointDesk()); err != nil {
 		t.Fatal(err)
 	}
 	slip := finding(t, g, joint.Slip)
@@ -60,7 +60,7 @@ func TestClampSlipByHand(t *testing.T) {
 	f.Joints["x.support.3"][0].Max[2] = 5000
 	before := slip.check.Utilisation
 	g = groupOf(t, r.axisJoints(), "joint.x.support")
-	if err := g.search(f); err != nil {
+	if err := g.search(f, newJointDesk()); err != nil {
 		t.Fatal(err)
 	}
 	if got := finding(t, g, joint.Slip).check.Utilisation; got != before {
@@ -68,7 +68,7 @@ func TestClampSlipByHand(t *testing.T) {
 	}
 	f.Joints["x.support.3"][0].Min[2] = -5000
 	g = groupOf(t, r.axisJoints(), "joint.x.support")
-	if err := g.search(f); err != nil {
+	if err := g.search(f, newJointDesk()); err != nil {
 		t.Fatal(err)
 	}
 	if got := finding(t, g, joint.Slip).check.Utilisation; !(got > before) {

@@ -51,8 +51,9 @@ type turned struct {
 
 // jointFinding is the check of one mechanism at the place that uses it most.
 type jointFinding struct {
-	check  joint.Check
+	check  joint.Check // without terms until the working is wanted
 	demand joint.Demand
+	hold   int // of the place
 	place  int
 	force  structure.Force
 	at     structure.Level // level that the check belongs to
@@ -62,44 +63,64 @@ type jointFinding struct {
 // demands are the corners of the forces' bounds that can be worst: everything at
 // its greatest magnitude, with the largest pull and with the largest push. All
 // hardware is symmetric or judged by magnitudes, but for what sits on one side.
-func (h jointHold) demands(b structure.Bounds6) []joint.Demand {
+func (h *jointHold) demands(b *structure.Bounds6) (out [4]joint.Demand, n int) {
 	var most [6]float64
 	for i, t := range h.turn {
 		most[i] = b.Largest(t.from) * math.Abs(t.factor)
 	}
 	ends := [2]float64{b.Max[h.turn[0].from] * h.turn[0].factor, b.Min[h.turn[0].from] * h.turn[0].factor}
 	d := joint.Demand{N: ends[0], Vy: most[1], Vz: most[2], T: most[3], My: most[4], Mz: most[5]}
-	out := []joint.Demand{d}
+	out[0], n = d, 1
 	if ends[1] != ends[0] {
 		d.N = ends[1]
-		out = append(out, d)
+		out[1], n = d, 2
 	}
 	if h.oneSided {
-		for _, d := range out {
-			d.My = -d.My
-			out = append(out, d)
+		for i := range n {
+			out[n+i] = out[i]
+			out[n+i].My = -out[i].My
 		}
+		n *= 2
 	}
-	return out
+	return out, n
 }
 
+// jointDesk is what joints are judged with: a sheet, and room for what it shows.
+type jointDesk struct {
+	sheet joint.Sheet
+	list  []jointFinding
+}
+
+func newJointDesk() *jointDesk { return &jointDesk{sheet: joint.Sheet{Terse: true}} }
+
 // judge returns the worst check of every mechanism under the bounds of a force,
-// in place of what a list of its own held, which may be nil.
-func (p jointPlace) judge(b structure.Bounds6, list []jointFinding) ([]jointFinding, error) {
-	const mechanisms = 8
-	worst := slices.Grow(list[:0], mechanisms)
-	for _, h := range p.holds {
-		for _, d := range h.demands(b) {
-			checks, err := h.joint.Checks(d)
-			if err != nil {
+// valid until the desk is used again.
+func (p *jointPlace) judge(b *structure.Bounds6, desk *jointDesk) ([]jointFinding, error) {
+	desk.list = desk.list[:0]
+	for k := range p.holds {
+		demands, n := p.holds[k].demands(b)
+		for _, d := range demands[:n] {
+			desk.sheet.Checks = desk.sheet.Checks[:0]
+			if err := p.holds[k].joint.Judge(d, &desk.sheet); err != nil {
 				return nil, err
 			}
-			for _, c := range checks {
-				worst = keepWorst(worst, jointFinding{check: c, demand: d})
+			for i := range desk.sheet.Checks {
+				desk.list = keepWorst(desk.list, &jointFinding{check: desk.sheet.Checks[i], demand: d, hold: k})
 			}
 		}
 	}
-	return worst, nil
+	return desk.list, nil
+}
+
+// worked returns the check of a finding with its terms.
+func (f *jointFinding) worked(g *jointGroup) (joint.Check, error) {
+	checks, err := joint.Checks(g.places[f.place].holds[f.hold].joint, f.demand)
+	for _, c := range checks {
+		if c.Mechanism == f.check.Mechanism && c.Where == f.check.Where {
+			return c, err
+		}
+	}
+	return f.check, err
 }
 
 // like is how much worse a finding must be to take the place of another, so that
@@ -107,30 +128,32 @@ func (p jointPlace) judge(b structure.Bounds6, list []jointFinding) ([]jointFind
 const like = 1 + 1e-9
 
 // keepWorst puts a finding into a list with one for each mechanism.
-func keepWorst(list []jointFinding, f jointFinding) []jointFinding {
+func keepWorst(list []jointFinding, f *jointFinding) []jointFinding {
 	for i := range list {
 		if list[i].check.Mechanism != f.check.Mechanism {
 			continue
 		}
 		if list[i].check.Missing == "" && (f.check.Missing != "" || !(f.check.Utilisation <= list[i].check.Utilisation*like)) {
-			list[i] = f
+			list[i] = *f
 		}
 		return list
 	}
-	return append(list, f)
+	return append(list, *f)
 }
 
 // search finds the worst check of every mechanism over places, poses and
 // combinations. The checks grow with the demand, so the envelope of a place
 // bounds it: only places whose bound is above the worst so far are looked into.
-func (g *jointGroup) search(f *structure.Forces) error {
+func (g *jointGroup) search(f *structure.Forces, desk *jointDesk) error {
 	bounds := make([][]jointFinding, len(g.places))
 	looked := make([][]jointFinding, len(g.places))
-	for i, p := range g.places {
-		var err error
-		if bounds[i], err = p.judge(envelope(p.forces(f)), nil); err != nil {
+	for i := range g.places {
+		b := envelope(g.places[i].forces(f))
+		bound, err := g.places[i].judge(&b, desk)
+		if err != nil {
 			return err
 		}
+		bounds[i] = slices.Clone(bound)
 	}
 	if len(bounds) == 0 {
 		return nil
@@ -157,7 +180,7 @@ func (g *jointGroup) search(f *structure.Forces) error {
 			}
 			if looked[i] == nil {
 				var err error
-				if looked[i], err = g.look(i, f); err != nil {
+				if looked[i], err = g.look(i, f, desk); err != nil {
 					return err
 				}
 			}
@@ -175,22 +198,24 @@ func (g *jointGroup) search(f *structure.Forces) error {
 }
 
 // look judges one place at every pose and combination.
-func (g *jointGroup) look(place int, f *structure.Forces) ([]jointFinding, error) {
-	var worst, list []jointFinding
+func (g *jointGroup) look(place int, f *structure.Forces, desk *jointDesk) ([]jointFinding, error) {
+	var worst []jointFinding
 	forces := g.places[place].forces(f)
-	for i, force := range forces {
-		if covered(forces, i, func(k int) bool { return !g.line || f.Combos[forces[k].Combo].Working == f.Combos[force.Combo].Working }) {
+	for i := range forces {
+		working := f.Combos[forces[i].Combo].Working
+		if covered(forces, i, func(k int) bool { return !g.line || f.Combos[forces[k].Combo].Working == working }) {
 			continue
 		}
-		var err error
-		if list, err = g.places[place].judge(force.Bounds6, list); err != nil {
+		list, err := g.places[place].judge(&forces[i].Bounds6, desk)
+		if err != nil {
 			return nil, err
 		}
-		for _, l := range list {
-			if g.line && l.check.Mechanism == joint.Slip && !f.Combos[force.Combo].Working {
+		for k := range list {
+			l := &list[k]
+			if g.line && l.check.Mechanism == joint.Slip && !working {
 				continue // the line as a whole is judged for it
 			}
-			l.place, l.force = place, force
+			l.place, l.force = place, forces[i]
 			worst = keepWorst(worst, l)
 		}
 	}
@@ -226,23 +251,25 @@ func envelope(forces []structure.Force) structure.Bounds6 {
 
 // judgeAgain judges a finding under the forces of another level, and takes that
 // level for the verdict if it is worse there.
-func (f *jointFinding) judgeAgain(g *jointGroup, l structure.Level, forces *structure.Forces, pose int) error {
-	place := g.places[f.place]
-	for _, force := range place.forces(forces) {
-		if force.Pose != pose || force.Combo != f.force.Combo {
+func (f *jointFinding) judgeAgain(g *jointGroup, l structure.Level, forces *structure.Forces, pose int, desk *jointDesk) error {
+	place := &g.places[f.place]
+	list := place.forces(forces)
+	for i := range list {
+		if list[i].Pose != pose || list[i].Combo != f.force.Combo {
 			continue
 		}
-		list, err := place.judge(force.Bounds6, nil)
+		found, err := place.judge(&list[i].Bounds6, desk)
 		if err != nil {
 			return err
 		}
-		for _, again := range list {
+		for k := range found {
+			again := &found[k]
 			if again.check.Mechanism != f.check.Mechanism {
 				continue
 			}
 			f.levels[l] = again.check.Utilisation
 			if again.check.Utilisation > f.check.Utilisation {
-				f.check, f.demand, f.at = again.check, again.demand, l
+				f.check, f.demand, f.hold, f.at = again.check, again.demand, again.hold, l
 			}
 		}
 	}

@@ -7,11 +7,6 @@ import (
 	"spanwright/given"
 )
 
-// Joint turns a demand into the utilisations of its mechanisms.
-type Joint interface {
-	Checks(Demand) ([]Check, error)
-}
-
 // Hardware is what a catalogue knows of one joint.
 type Hardware struct {
 	Family    Family

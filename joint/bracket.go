@@ -145,74 +145,67 @@ func (b Brackets) has(s Side) bool {
 	return false
 }
 
-// Checks returns slip, preload, opening, screw, lips and thread of both legs,
-// and the bending of the bracket.
-func (b Brackets) Checks(d Demand) ([]Check, error) {
+// Judge adds slip, preload, opening, screw, lips and thread of both legs, and
+// the bending of the bracket.
+func (b Brackets) Judge(d Demand, s *Sheet) error {
 	if err := b.validate(); err != nil {
-		return nil, err
+		return err
 	}
 	if !d.isFinite() {
-		return nil, fmt.Errorf("%w: demand %+v", given.ErrRefused, d)
+		return fmt.Errorf("%w: demand %+v", given.ErrRefused, d)
 	}
 	host, member := b.loads(d)
-	checks, err := b.legChecks("host leg", b.Host, host)
-	if err != nil {
-		return nil, err
+	if err := b.judgeLeg("host leg", b.Host, host, s); err != nil {
+		return err
 	}
-	more, err := b.legChecks("member leg", b.Member, member)
-	if err != nil {
-		return nil, err
+	if err := b.judgeLeg("member leg", b.Member, member, s); err != nil {
+		return err
 	}
-	checks = append(checks, more...)
-	return append(checks, b.bending(math.Max(host.bending, member.bending))), nil
+	b.judgeBending(math.Max(host.bending, member.bending), s)
+	return nil
 }
 
-func (b Brackets) legChecks(where string, leg Leg, load legLoad) ([]Check, error) {
+func (b Brackets) judgeLeg(where string, leg Leg, load legLoad, s *Sheet) error {
 	p, err := leg.Screw.Preload()
 	if err != nil {
-		return nil, err
+		return err
 	}
-	shares, err := ShareShear(leg.Screws, Shear{U: load.along, V: load.across, Moment: load.twist}, b.Ring)
+	worst, err := s.hardestSheared(leg.Screws, Shear{U: load.along, V: load.across, Moment: load.twist}, b.Ring)
 	if err != nil {
-		return nil, err
-	}
-	worst := shares[0]
-	for _, s := range shares[1:] {
-		if s.Total(b.Ring) > worst.Total(b.Ring) {
-			worst = s
-		}
+		return err
 	}
 	n := float64(len(leg.Screws))
-	slip, err := slipCheck(slipInput{
+	err = s.slip(slipInput{
 		where: where, shear: math.Hypot(worst.U, worst.V), twist: worst.Twist, ring: b.Ring,
 		faces: b.Friction, clamp: p.Least, pull: load.external / n, safety: b.Safety,
 	})
 	if err != nil {
-		return nil, err
+		return err
 	}
-	checks, err := holding{
+	return holding{
 		where: where, screw: leg.Screw, lip: leg.Lip, hole: leg.Hole, share: 1,
 		tension: load.tension / n, safety: b.Safety,
-	}.checks()
-	return append([]Check{slip}, checks...), err
+	}.judge(s)
 }
 
-func (b Brackets) bending(moment float64) Check {
+func (b Brackets) judgeBending(moment float64, s *Sheet) {
 	c := Check{
 		Mechanism: PlateBends, Number: "J10", Where: "bracket", Unit: "N m", Demand: moment,
 		Formula: "U = S*M/(W*R_p)",
-		Terms: []Term{
-			{"S", "factor on yield", b.Safety.Yield, ""},
-			{"M", "bending moment of the leg at its screw line", moment, "N m"},
-		},
-		Source: "rigid angle, derived; factor: common practice, no source",
+		Source:  "rigid angle, derived; factor: common practice, no source",
+	}
+	terms := [...]Term{
+		{"S", "factor on yield", b.Safety.Yield, ""},
+		{"M", "bending moment of the leg at its screw line", moment, "N m"},
+		{"W", "section modulus of a leg", b.Modulus, "m³"},
+		{"R_p", "0.2 % stress of the bracket", b.Yield, "Pa"},
 	}
 	if !(b.Modulus > 0) || !(b.Yield > 0) {
-		return unknown(c, "section modulus and 0.2 % stress of the bracket's leg")
+		s.add(unknown(c, "section modulus and 0.2 % stress of the bracket's leg"), terms[:2]...)
+		return
 	}
-	c.Terms = append(c.Terms, Term{"W", "section modulus of a leg", b.Modulus, "m³"}, Term{"R_p", "0.2 % stress of the bracket", b.Yield, "Pa"})
 	c.Capacity = b.Modulus * b.Yield / b.Safety.Yield
-	return finish(c)
+	s.judged(c, terms[:]...)
 }
 
 // OuterStrap is a flat plate over the outside of a corner where the host ends
@@ -238,15 +231,15 @@ type Holder struct {
 	Hole  *TappedHole
 }
 
-// Checks returns slip of both ends, the screws, and the bending of the strap.
+// Judge adds slip of both ends, the screws, and the bending of the strap.
 //
 //	F_x = max(0, M_open)/a + max(0, N)      M_strap = M_press + |Vz| gap      F_peel = M_strap/toe
 //
 // Source: derived from equilibrium, on the safe side: the member's end contact
 // carries pushes only.
-func (o OuterStrap) Checks(d Demand) ([]Check, error) {
+func (o OuterStrap) Judge(d Demand, s *Sheet) error {
 	if (o.At != PlusZ && o.At != MinusZ) || !(o.Depth > 0) || !(o.Gap >= 0) || !(o.Toe > 0) || !d.isFinite() {
-		return nil, fmt.Errorf("%w: strap on side %d of a member %g m deep, gap %g m, end distance %g m", given.ErrRefused,
+		return fmt.Errorf("%w: strap on side %d of a member %g m deep, gap %g m, end distance %g m", given.ErrRefused,
 			o.At, o.Depth, o.Gap, o.Toe)
 	}
 	pull := math.Max(0, d.N)
@@ -256,20 +249,14 @@ func (o OuterStrap) Checks(d Demand) ([]Check, error) {
 	bend := math.Max(0, -opening) + math.Abs(d.Vz)*o.Gap
 	twist := math.Abs(d.Mz) + math.Abs(d.Vy)*o.Gap/2
 	peel := math.Abs(d.Vz) + math.Abs(d.T)/(o.Strip.Width/2) + bend/o.Toe
-	var checks []Check
 	for i, group := range [...][]Point{o.Member, o.Host} {
 		where := [...]string{"strap on the member", "strap on the host"}[i]
 		leg := Leg{Screws: group, Screw: o.Screws[i].Screw, Lip: o.Screws[i].Lip, Hole: o.Screws[i].Hole}
 		b := Brackets{Ring: o.Ring, Friction: 1, Safety: o.Safety}
-		more, err := b.legChecks(where, leg, legLoad{
-			tension: peel, external: math.Abs(d.Vz), along: tie, across: math.Abs(d.Vy), twist: twist,
-		})
-		if err != nil {
-			return nil, err
+		load := legLoad{tension: peel, external: math.Abs(d.Vz), along: tie, across: math.Abs(d.Vy), twist: twist}
+		if err := b.judgeLeg(where, leg, load, s); err != nil {
+			return err
 		}
-		checks = append(checks, more...)
 	}
-	strap, err := o.Strip.check("strap", bend, o.Safety.Yield)
-	strap.Mechanism = StrapBends
-	return append(checks, strap), err
+	return o.Strip.judge(StrapBends, "strap", bend, o.Safety.Yield, s)
 }

@@ -36,27 +36,28 @@ func ClampSlip(clamps int, force, lever, mu float64, faces int, safety float64) 
 // profile; four are usual at most. Source: common practice, no source.
 const LeastClampsPerSide = 2
 
-// Checks returns slip (with the yaw moment), lift-off, and the clamp screws. A
+// Judge adds slip (with the yaw moment), lift-off, and the clamp screws. A
 // clamp counts as one screw with the force of all its screws times the lever.
-func (c Clamps) Checks(d Demand) ([]Check, error) {
+func (c Clamps) Judge(d Demand, s *Sheet) error {
 	if c.PerSide < 1 || c.Screws < 1 || !(c.Lever > 0 && c.Lever <= 1) || !(c.Gauge > 0) || !(c.Pitch >= 0) {
-		return nil, fmt.Errorf("%w: %d clamps a side with %d screws, lever share %g, gauge %g m, pitch %g m", given.ErrRefused,
+		return fmt.Errorf("%w: %d clamps a side with %d screws, lever share %g, gauge %g m, pitch %g m", given.ErrRefused,
 			c.PerSide, c.Screws, c.Lever, c.Gauge, c.Pitch)
 	}
+	s.points = grid(c.PerSide, 2, c.Pitch, c.Gauge, s.points[:0])
 	face := Face{
-		Screws: Grid(c.PerSide, 2, c.Pitch, c.Gauge),
+		Screws: s.points,
 		MinY:   -c.Length / 2, MaxY: c.Length / 2, MinZ: -c.Width / 2, MaxZ: c.Width / 2,
 		Faces: c.Friction,
 	}
 	// One clamp as one screw: the share of the force of all its screws.
 	share := c.Lever * float64(c.Screws)
-	loads, err := face.Resolve(d)
-	if err != nil {
-		return nil, err
+	if err := face.resolve(d, s, 0); err != nil {
+		return err
 	}
+	loads := s.loads[0]
 	p, err := c.Screw.Preload()
 	if err != nil {
-		return nil, err
+		return err
 	}
 	lift, worst := 0.0, loads[0].Shear
 	for _, l := range loads {
@@ -65,18 +66,18 @@ func (c Clamps) Checks(d Demand) ([]Check, error) {
 			worst = l.Shear
 		}
 	}
-	slip, err := slipCheck(slipInput{
+	slip := len(s.Checks)
+	err = s.slip(slipInput{
 		where: "clamp", shear: worst.Total(0), faces: c.Friction, clamp: share * p.Least, pull: loads[0].Pull, safety: c.Safety,
 	})
 	if err != nil {
-		return nil, err
+		return err
 	}
-	if slip.Utilisation > 0.5 {
-		slip.Note = "above one half a stop or a dowel should keep the profile's place along its length (common practice, no source)"
+	if s.Checks[slip].Utilisation > 0.5 {
+		s.Checks[slip].Note = "above one half a stop or a dowel should keep the profile's place along its length (common practice, no source)"
 	}
 	// Lift of a clamp, seen at one of its screws through the lever.
-	checks, err := holding{
+	return holding{
 		where: "clamp", screw: c.Screw, lip: c.Lip, hole: c.Hole, share: 1, tension: lift / share, safety: c.Safety,
-	}.checks()
-	return append([]Check{slip}, checks...), err
+	}.judge(s)
 }

@@ -45,7 +45,7 @@ func TestOuterStrap(t *testing.T) {
 		"a shear across the gap bends the strap": {Demand{Vz: 100}, 0, 6},
 	}
 	for name, c := range tests {
-		checks, err := strap.Checks(c.in)
+		checks, err := Checks(strap, c.in)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -68,7 +68,7 @@ func TestClampsHoldWhatTheFormulaSays(t *testing.T) {
 	}
 	for _, screws := range []int{1, 2} {
 		c.Screws = screws
-		checks, err := c.Checks(Demand{Vy: 400})
+		checks, err := Checks(c, Demand{Vy: 400})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -83,7 +83,7 @@ func TestClampsHoldWhatTheFormulaSays(t *testing.T) {
 func TestThinPlatesPry(t *testing.T) {
 	opening := func(thickness float64) float64 {
 		plate := CornerPlate{Host: plateFace(t), Plate: Strip{Thickness: thickness, Width: 0.08, Arm: 0.02, Young: 70e9, Yield: 200e6}}
-		checks, err := plate.Checks(Demand{My: 50})
+		checks, err := Checks(plate, Demand{My: 50})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -123,7 +123,7 @@ func TestSingleScrewDoesNotResistTorsionAlone(t *testing.T) {
 	}
 	slip := func(dowel bool) Check {
 		end.Dowel = dowel
-		checks, err := end.Checks(Demand{T: 1})
+		checks, err := Checks(end, Demand{T: 1})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -186,7 +186,7 @@ func TestBasePlateWithoutApprovalIsUnknown(t *testing.T) {
 		Safety: UsualSafety(),
 	}
 	d := Demand{N: -400, Vy: 300, My: 250}
-	checks, err := plate.Checks(d)
+	checks, err := Checks(plate, d)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -198,7 +198,7 @@ func TestBasePlateWithoutApprovalIsUnknown(t *testing.T) {
 	}
 	resistance := 2000.0
 	plate.Anchors = Anchors{&resistance, &resistance}
-	if checks, err = plate.Checks(d); err != nil {
+	if checks, err = Checks(plate, d); err != nil {
 		t.Fatal(err)
 	}
 	// (250 - 400*0.075) * 0.125/(2*(0.025² + 0.125²)) = 846.15 N

@@ -3,6 +3,7 @@ package joint
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"spanwright/given"
 )
@@ -49,6 +50,11 @@ func (s ShearShare) Total(frictionRadius float64) float64 {
 // Source: elastic (vector) method, e.g. a common machine design text; the
 // friction ring is derived.
 func ShareShear(screws []Point, load Shear, frictionRadius float64) ([]ShearShare, error) {
+	return shareShear(screws, load, frictionRadius, nil)
+}
+
+// shareShear is ShareShear in the memory of out.
+func shareShear(screws []Point, load Shear, frictionRadius float64, out []ShearShare) ([]ShearShare, error) {
 	if len(screws) == 0 || !(frictionRadius >= 0) {
 		return nil, fmt.Errorf("%w: %d screws, friction radius %g m", given.ErrRefused, len(screws), frictionRadius)
 	}
@@ -67,15 +73,30 @@ func ShareShear(screws []Point, load Shear, frictionRadius float64) ([]ShearShar
 	default:
 		twist = math.Abs(moment) / n
 	}
-	out := make([]ShearShare, len(screws))
-	for i, p := range screws {
-		out[i] = ShearShare{
+	out = slices.Grow(out[:0], len(screws))
+	for _, p := range screws {
+		out = append(out, ShearShare{
 			U:     load.U/n - perRadius*(p.V-c.V),
 			V:     load.V/n + perRadius*(p.U-c.U),
 			Twist: twist,
-		}
+		})
 	}
 	return out, nil
+}
+
+// hardestSheared is the share of a shear load of the screw that needs most friction.
+func (s *Sheet) hardestSheared(screws []Point, load Shear, ring float64) (ShearShare, error) {
+	var err error
+	if s.shares, err = shareShear(screws, load, ring, s.shares); err != nil {
+		return ShearShare{}, err
+	}
+	worst := s.shares[0]
+	for _, share := range s.shares[1:] {
+		if share.Total(ring) > worst.Total(ring) {
+			worst = share
+		}
+	}
+	return worst, nil
 }
 
 func centre(points []Point) Point {
@@ -111,12 +132,11 @@ func (r Rocking) Net(moment, pressing float64) float64 {
 // design text; linear distribution as in EN 1993-1-8). Moving the edge inwards
 // by half to one plate thickness is on the safe side.
 func (r Rocking) Tensions(moment, pressing float64) ([]float64, error) {
-	sum := 0.0
+	var g leverGroup
 	for _, z := range r.Levers {
-		if !(z >= 0) {
-			return nil, fmt.Errorf("%w: a screw lies %g m beyond the pressed edge", given.ErrRefused, -z)
+		if err := g.take(z); err != nil {
+			return nil, err
 		}
-		sum += z * z
 	}
 	if len(r.Levers) == 0 || math.IsNaN(moment) || math.IsNaN(pressing) {
 		return nil, fmt.Errorf("%w: %d screws under %g N m and %g N", given.ErrRefused, len(r.Levers), moment, pressing)
@@ -124,15 +144,32 @@ func (r Rocking) Tensions(moment, pressing float64) ([]float64, error) {
 	net := r.Net(moment, pressing)
 	out := make([]float64, len(r.Levers))
 	for i, z := range r.Levers {
-		switch {
-		case net == 0:
-		case sum == 0:
-			out[i] = math.Inf(1)
-		default:
-			out[i] = net * z / sum
-		}
+		out[i] = g.tension(net, z)
 	}
 	return out, nil
+}
+
+// leverGroup is what the tension of a rocking group's screws depends on.
+type leverGroup struct{ squares float64 } // sum of z², m²
+
+// take counts a screw with its distance from the pressed edge, m.
+func (g *leverGroup) take(z float64) error {
+	if !(z >= 0) {
+		return fmt.Errorf("%w: a screw lies %g m beyond the pressed edge", given.ErrRefused, -z)
+	}
+	g.squares += z * z
+	return nil
+}
+
+// tension is that of a screw under the net moment of the group, N.
+func (g leverGroup) tension(net, z float64) float64 {
+	switch {
+	case net == 0:
+		return 0
+	case g.squares == 0:
+		return math.Inf(1)
+	}
+	return net * z / g.squares
 }
 
 // Prying is the factor on the tension of a screw that holds a thin plate: 1.3
@@ -147,7 +184,11 @@ func Prying(plate, diameter float64) float64 {
 
 // Grid returns nu x nv points at the given pitches, centred on the origin.
 func Grid(nu, nv int, pitchU, pitchV float64) []Point {
-	var out []Point
+	return grid(nu, nv, pitchU, pitchV, nil)
+}
+
+// grid is Grid behind the points of out.
+func grid(nu, nv int, pitchU, pitchV float64, out []Point) []Point {
 	for j := range nv {
 		for i := range nu {
 			out = append(out, Point{

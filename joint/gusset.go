@@ -47,65 +47,58 @@ func (g Gussets) load(d Demand) plateLoad {
 	return plateLoad{n: n, v: v, m: math.Abs(d.My), out: math.Abs(d.Mz) + n*b/2, twist: math.Abs(d.T) + v*b/2, off: off}
 }
 
-// Checks returns slip, preload, opening, screw, lips and thread of both screw
+// Judge adds slip, preload, opening, screw, lips and thread of both screw
 // groups, and the stress of the plate at the joint line.
-func (g Gussets) Checks(d Demand) ([]Check, error) {
+func (g Gussets) Judge(d Demand, s *Sheet) error {
 	if (g.Plates != 1 && g.Plates != 2) || !(g.Spacing > 0) || !(g.Edge > 0) || !d.isFinite() {
-		return nil, fmt.Errorf("%w: %d gusset plates %g m apart, screws %g m from the edge", given.ErrRefused, g.Plates, g.Spacing, g.Edge)
+		return fmt.Errorf("%w: %d gusset plates %g m apart, screws %g m from the edge", given.ErrRefused, g.Plates, g.Spacing, g.Edge)
 	}
 	load := g.load(d)
-	var checks []Check
 	for i, group := range [...][]Point{g.Member, g.Host} {
-		more, err := g.groupChecks([...]string{"gusset on the member", "gusset on the host"}[i], group, load)
-		if err != nil {
-			return nil, err
+		if err := g.judgeGroup([...]string{"gusset on the member", "gusset on the host"}[i], group, load, s); err != nil {
+			return err
 		}
-		checks = append(checks, more...)
 	}
-	plate, err := g.plate(load)
-	return append(checks, plate), err
+	return g.judgePlate(load, s)
 }
 
-func (g Gussets) groupChecks(where string, group []Point, load plateLoad) ([]Check, error) {
+func (g Gussets) judgeGroup(where string, group []Point, load plateLoad, s *Sheet) error {
 	p, err := g.Screws.Screw.Preload()
 	if err != nil {
-		return nil, err
+		return err
 	}
-	worst, err := g.worstShear(group, load)
+	worst, err := g.worstShear(group, load, s)
 	if err != nil {
-		return nil, err
+		return err
 	}
 	tension, err := g.tension(group, load)
 	if err != nil {
-		return nil, err
+		return err
 	}
-	slip, err := slipCheck(slipInput{
+	err = s.slip(slipInput{
 		where: where, shear: math.Hypot(worst.U, worst.V), twist: worst.Twist, ring: g.Ring, faces: 1,
 		clamp: p.Least, pull: load.off / float64(len(group)), safety: g.Safety,
 	})
 	if err != nil {
-		return nil, err
+		return err
 	}
-	checks, err := holding{
+	return holding{
 		where: where, screw: g.Screws.Screw, lip: g.Screws.Lip, hole: g.Screws.Hole, share: 1,
 		tension: tension * Prying(g.Plate.Thickness, g.Screws.Screw.Thread.Diameter), safety: g.Safety,
-	}.checks()
-	return append([]Check{slip}, checks...), err
+	}.judge(s)
 }
 
 // worstShear tries both senses of the moment against the shear force, since the
 // load carries magnitudes only.
-func (g Gussets) worstShear(group []Point, load plateLoad) (ShearShare, error) {
+func (g Gussets) worstShear(group []Point, load plateLoad, s *Sheet) (ShearShare, error) {
 	var worst ShearShare
 	for _, sense := range [...]float64{1, -1} {
-		shares, err := ShareShear(group, Shear{U: load.n, V: load.v, Moment: sense * load.m}, g.Ring)
+		share, err := s.hardestSheared(group, Shear{U: load.n, V: load.v, Moment: sense * load.m}, g.Ring)
 		if err != nil {
 			return worst, err
 		}
-		for _, s := range shares {
-			if s.Total(g.Ring) > worst.Total(g.Ring) {
-				worst = s
-			}
+		if share.Total(g.Ring) > worst.Total(g.Ring) {
+			worst = share
 		}
 	}
 	return worst, nil
@@ -129,41 +122,41 @@ func peel(group []Point, moment, edge float64, at func(Point) float64) (float64,
 	for _, p := range group {
 		far = math.Max(far, at(p))
 	}
-	r := Rocking{Levers: make([]float64, len(group))}
-	for i, p := range group {
-		r.Levers[i] = far + edge - at(p)
+	var levers leverGroup
+	for _, p := range group {
+		if err := levers.take(far + edge - at(p)); err != nil {
+			return 0, err
+		}
 	}
-	tensions, err := r.Tensions(moment, 0)
-	most := 0.0
-	for _, t := range tensions {
-		most = math.Max(most, t)
+	net, most := Rocking{}.Net(moment, 0), 0.0
+	for _, p := range group {
+		most = math.Max(most, levers.tension(net, far+edge-at(p)))
 	}
-	return most, err
+	return most, nil
 }
 
-func (g Gussets) plate(load plateLoad) (Check, error) {
+func (g Gussets) judgePlate(load plateLoad, s *Sheet) error {
 	if err := g.Plate.validate(); err != nil {
-		return Check{}, err
+		return err
 	}
 	h, t := g.Plate.Width, g.Plate.Thickness
 	out := load.out + load.off*g.Plate.Arm
 	sigma := load.n/(h*t) + 6*load.m/(t*h*h) + 6*out/(h*t*t)
 	tau := 1.5*load.v/(h*t) + 3*load.twist/(h*t*t)
-	return finish(Check{
+	s.judged(Check{
 		Mechanism: PlateBends, Number: "J11", Where: "gusset", Unit: "Pa",
 		Demand: math.Sqrt(sigma*sigma + 3*tau*tau), Capacity: g.Plate.Yield / g.Safety.Yield,
 		Formula: "U = S*sqrt((N/(h*t) + 6*M/(t*h^2) + 6*M_o/(h*t^2))^2 + 3*(1.5*V/(h*t) + 3*T_o/(h*t^2))^2)/R_p",
-		Terms: []Term{
-			{"S", "factor on yield", g.Safety.Yield, ""},
-			{"N", "force along the member in one plate", load.n, "N"},
-			{"V", "force across in one plate", load.v, "N"},
-			{"M", "moment in the plane of the plate", load.m, "N m"},
-			{"M_o", "moment out of the plane", out, "N m"},
-			{"T_o", "torsion of the plate", load.twist, "N m"},
-			{"h", "height of the plate at the joint line", h, "m"},
-			{"t", "plate thickness", t, "m"},
-			{"R_p", "0.2 % stress of the plate", g.Plate.Yield, "Pa"},
-		},
-		Source: "beam strip with von Mises stress, all largest values added; torsion of a thin strip 3 T/(h t²)",
-	}), nil
+		Source:  "beam strip with von Mises stress, all largest values added; torsion of a thin strip 3 T/(h t²)",
+	},
+		Term{"S", "factor on yield", g.Safety.Yield, ""},
+		Term{"N", "force along the member in one plate", load.n, "N"},
+		Term{"V", "force across in one plate", load.v, "N"},
+		Term{"M", "moment in the plane of the plate", load.m, "N m"},
+		Term{"M_o", "moment out of the plane", out, "N m"},
+		Term{"T_o", "torsion of the plate", load.twist, "N m"},
+		Term{"h", "height of the plate at the joint line", h, "m"},
+		Term{"t", "plate thickness", t, "m"},
+		Term{"R_p", "0.2 % stress of the plate", g.Plate.Yield, "Pa"})
+	return nil
 }

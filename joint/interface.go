@@ -146,37 +146,28 @@ func (o Overhang) Where() string {
 	return "plate beyond the " + [...]string{"held body, ", "carrier, "}[o.Of] + [...]string{"along", "across"}[o.Along]
 }
 
-// Checks returns the checks of both bolted faces and the bending of the plate.
+// Judge adds the checks of both bolted faces and the bending of the plate.
 //
 //	M = sum of the tensions of the screws on one side times their distance from the other body's outline
 //
 // Source: derived from equilibrium; beam strip.
-func (p InterfacePlate) Checks(d Demand) ([]Check, error) {
-	var checks []Check
-	var tensions [2][]ScrewLoad
+func (p InterfacePlate) Judge(d Demand, s *Sheet) error {
 	for b, name := range [...]string{"plate on the carrier", "held body on the plate"} {
 		face := p.Faces[b]
 		face.Where = name
-		more, err := face.Checks(d)
-		if err != nil {
-			return nil, err
-		}
-		checks = append(checks, more...)
-		if tensions[b], err = face.Face.Resolve(d); err != nil {
-			return nil, err
+		if err := face.judge(d, s, b); err != nil {
+			return err
 		}
 	}
 	for _, o := range p.Overhangs {
-		c, err := o.check(p.Faces[o.Of], tensions[o.Of])
-		if err != nil {
-			return nil, err
+		if err := o.judge(p.Faces[o.Of], s.loads[o.Of], s); err != nil {
+			return err
 		}
-		checks = append(checks, c)
 	}
-	return checks, nil
+	return nil
 }
 
-func (o Overhang) check(f BoltedFace, loads []ScrewLoad) (Check, error) {
+func (o Overhang) judge(f BoltedFace, loads []ScrewLoad, s *Sheet) error {
 	moment := 0.0
 	if o.Strip.Arm > 0 {
 		moment = f.Prying * sideTension(f.Face, loads, o.Along) * o.Strip.Arm
@@ -184,19 +175,21 @@ func (o Overhang) check(f BoltedFace, loads []ScrewLoad) (Check, error) {
 	c := Check{
 		Mechanism: PlateBends, Number: "J12", Where: o.Where(), Unit: "N m", Demand: moment,
 		Formula: "U = S*M/(W*R_p)",
-		Terms: []Term{
-			{"S", "factor on yield", f.Safety.Yield, ""},
-			{"M", "bending moment of the plate", moment, "N m"},
-			{"W", "section modulus of the plate, ribs included", o.Modulus, "m³"},
-			{"R_p", "0.2 % stress of the plate", o.Strip.Yield, "Pa"},
-		},
-		Source: "beam strip between the screw row and the outline of the other body, derived; factor: common practice, no source",
+		Source:  "beam strip between the screw row and the outline of the other body, derived; factor: common practice, no source",
+	}
+	terms := [...]Term{
+		{"S", "factor on yield", f.Safety.Yield, ""},
+		{"M", "bending moment of the plate", moment, "N m"},
+		{"W", "section modulus of the plate, ribs included", o.Modulus, "m³"},
+		{"R_p", "0.2 % stress of the plate", o.Strip.Yield, "Pa"},
 	}
 	if !(o.Strip.Yield > 0) {
-		return unknown(c, "0.2 % stress of the plate"), nil
+		s.add(unknown(c, "0.2 % stress of the plate"), terms[:]...)
+		return nil
 	}
 	c.Capacity = o.Strip.Yield / f.Safety.Yield * o.Modulus
-	return finish(c), o.Strip.validate()
+	s.judged(c, terms[:]...)
+	return o.Strip.validate()
 }
 
 // sideTension is the larger sum of tensions on the two sides of the face's

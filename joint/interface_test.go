@@ -52,7 +52,7 @@ func TestInterfacePlateByHand(t *testing.T) {
 	if !p.DrawnIn {
 		t.Error("a pattern of 90 mm stands on a face of 100 mm with less than an edge distance and nobody says so")
 	}
-	checks, err := p.Checks(Demand{My: 60})
+	checks, err := Checks(p, Demand{My: 60})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -96,7 +96,7 @@ func TestOpenedSideBendsThePlate(t *testing.T) {
 	b := betweenBodies(t)
 	b.Carrier[1] = 0.06
 	for _, my := range []float64{60, -60} {
-		checks, err := plates(t, b).Checks(Demand{My: my})
+		checks, err := Checks(plates(t, b), Demand{My: my})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -113,7 +113,7 @@ func TestPlateThatIsCoveredDoesNotBend(t *testing.T) {
 	if k := p.Stiffness(); !math.IsInf(k.Normal, 1) || !math.IsInf(k.AboutY, 1) || !math.IsInf(k.AboutZ, 1) {
 		t.Errorf("stiffness %+v of a plate pressed between two larger bodies", k)
 	}
-	checks, err := p.Checks(Demand{N: 500, My: 60, Mz: 40})
+	checks, err := Checks(p, Demand{N: 500, My: 60, Mz: 40})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -156,7 +156,7 @@ func TestInterfacePlateRefusals(t *testing.T) {
 	}
 	b := betweenBodies(t)
 	b.Yield = 0
-	checks, err := plates(t, b).Checks(Demand{My: 1})
+	checks, err := Checks(plates(t, b), Demand{My: 1})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -99,7 +99,7 @@ func TestTorqueIsLimitedByTheSlotLips(t *testing.T) {
 	s.Tightening.Torque = 25
 	face := plateFace(t)
 	face.Screw = s
-	checks, err := face.Checks(Demand{})
+	checks, err := Checks(face, Demand{})
 	if err != nil {
 		t.Fatal(err)
 	}

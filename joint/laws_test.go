@@ -131,7 +131,7 @@ func TestMoreTorqueNeverLowersSlipCapacity(t *testing.T) {
 		for i, torque := range torques {
 			b := base
 			b.Screw.Tightening.Torque = torque
-			checks, err := b.Checks(d)
+			checks, err := Checks(b, d)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -210,7 +210,7 @@ func TestWorkingGivesTheUtilisation(t *testing.T) {
 	for name, j := range joints {
 		t.Run(name, func(t *testing.T) {
 			rapid.Check(t, func(t *rapid.T) {
-				checks, err := j.Checks(anyDemand(t))
+				checks, err := Checks(j, anyDemand(t))
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -245,11 +245,11 @@ func TestUtilisationGrowsWithTheDemand(t *testing.T) {
 				d := anyDemand(t)
 				share := rapid.Float64Range(0, 1).Draw(t, "share")
 				part := Demand{d.N * share, d.Vy * share, d.Vz * share, d.T * share, d.My * share, d.Mz * share}
-				whole, err := j.Checks(d)
+				whole, err := Checks(j, d)
 				if err != nil {
 					t.Fatal(err)
 				}
-				less, err := j.Checks(part)
+				less, err := Checks(j, part)
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -268,7 +268,7 @@ func TestUtilisationGrowsWithTheDemand(t *testing.T) {
 func TestJointsRefuseNonsense(t *testing.T) {
 	for name, j := range everyJoint(t) {
 		for what, d := range map[string]Demand{"NaN": {My: math.NaN()}, "infinite": {Vy: math.Inf(1)}} {
-			if _, err := j.Checks(d); !errors.Is(err, given.ErrRefused) {
+			if _, err := Checks(j, d); !errors.Is(err, given.ErrRefused) {
 				t.Errorf("%s under a %s demand: %v", name, what, err)
 			}
 		}
@@ -286,7 +286,7 @@ func TestJointsRefuseNonsense(t *testing.T) {
 			spoil(&h, &e)
 			j, err := Assemble(h, e, UsualSafety())
 			if err == nil {
-				_, err = j.Checks(Demand{N: 1})
+				_, err = Checks(j, Demand{N: 1})
 			}
 			if !errors.Is(err, given.ErrRefused) {
 				t.Errorf("%s with %s: %v", f, what, err)

@@ -61,27 +61,26 @@ func WorkingWidth(pitch, distance, plate float64) float64 {
 	return math.Min(pitch+2*distance, plate)
 }
 
-// check compares the bending stress of the strip with its yield.
-func (s Strip) check(where string, moment, safety float64) (Check, error) {
+// judge compares the bending stress of the strip with its yield.
+func (s Strip) judge(m Mechanism, where string, moment, safety float64, on *Sheet) error {
 	if err := s.validate(); err != nil {
-		return Check{}, err
+		return err
 	}
 	if !(safety >= 1) {
-		return Check{}, fmt.Errorf("%w: safety on yield %g", given.ErrRefused, safety)
+		return fmt.Errorf("%w: safety on yield %g", given.ErrRefused, safety)
 	}
-	return finish(Check{
-		Mechanism: PlateBends, Number: "J7", Where: where, Unit: "N m", Demand: math.Abs(moment),
+	on.judged(Check{
+		Mechanism: m, Number: "J7", Where: where, Unit: "N m", Demand: math.Abs(moment),
 		Capacity: s.Yield / safety * s.Modulus(),
 		Formula:  "U = S*6*M/(b*t^2)/R_p",
-		Terms: []Term{
-			{"S", "factor on yield", safety, ""},
-			{"M", "bending moment of the plate", math.Abs(moment), "N m"},
-			{"b", "working width of the plate", s.Width, "m"},
-			{"t", "plate thickness", s.Thickness, "m"},
-			{"R_p", "0.2 % stress of the plate", s.Yield, "Pa"},
-		},
-		Source: "beam strip, closed form; factor: common practice, no source",
-	}), nil
+		Source:   "beam strip, closed form; factor: common practice, no source",
+	},
+		Term{"S", "factor on yield", safety, ""},
+		Term{"M", "bending moment of the plate", math.Abs(moment), "N m"},
+		Term{"b", "working width of the plate", s.Width, "m"},
+		Term{"t", "plate thickness", s.Thickness, "m"},
+		Term{"R_p", "0.2 % stress of the plate", s.Yield, "Pa"})
+	return nil
 }
 
 // Ribbed is a plate with like ribs on one side.

@@ -17,27 +17,19 @@ type CornerPlate struct {
 	Plate  Strip       // between the member's outer face and the screw row; Arm is that distance
 }
 
-// Checks returns the checks of the host face, of the member's end and of the
+// Judge adds the checks of the host face, of the member's end and of the
 // bending of the plate at the member's outer face.
-func (c CornerPlate) Checks(d Demand) ([]Check, error) {
+func (c CornerPlate) Judge(d Demand, s *Sheet) error {
 	c.Host.Prying = Prying(c.Plate.Thickness, c.Host.Screw.Thread.Diameter)
-	checks, err := c.Host.Checks(d)
-	if err != nil {
-		return nil, err
+	if err := c.Host.judge(d, s, 0); err != nil {
+		return err
 	}
 	if c.Member != nil {
-		more, err := c.Member.Checks(d)
-		if err != nil {
-			return nil, err
+		if err := c.Member.judge(d, s, 1); err != nil {
+			return err
 		}
-		checks = append(checks, more...)
 	}
-	loads, err := c.Host.Face.Resolve(d)
-	if err != nil {
-		return nil, err
-	}
-	plate, err := c.Plate.check(c.Host.Where, rowTension(c.Host.Face, loads)*c.Plate.Arm, c.Host.Safety.Yield)
-	return append(checks, plate), err
+	return c.Plate.judge(PlateBends, c.Host.Where, rowTension(c.Host.Face, s.loads[0])*c.Plate.Arm, c.Host.Safety.Yield, s)
 }
 
 // rowTension is the largest sum of the tensions on one side of the face's
@@ -69,7 +61,7 @@ type BasePlate struct {
 	Safety  Safety
 }
 
-// Checks compares the hardest-worked anchor with its approval, and the plate
+// Judge compares the hardest-worked anchor with its approval, and the plate
 // with its yield. Anchors without data are not judged.
 //
 // The tension is that of an elastic group about the pressed edge after the
@@ -77,43 +69,40 @@ type BasePlate struct {
 // method. Resistance of the concrete, edge distances and the interaction of
 // tension and shear belong to the anchor's approval (form of EN 1992-4), never
 // to this package.
-func (b BasePlate) Checks(d Demand) ([]Check, error) {
-	loads, err := b.Face.Resolve(d)
-	if err != nil {
-		return nil, err
+func (b BasePlate) Judge(d Demand, s *Sheet) error {
+	if err := b.Face.resolve(d, s, 0); err != nil {
+		return err
 	}
 	tension, shear := 0.0, 0.0
-	for _, l := range loads {
+	for _, l := range s.loads[0] {
 		tension = max(tension, l.Tension)
 		shear = max(shear, l.Shear.Total(b.Face.FrictionRadius))
 	}
-	plate, err := b.Plate.check("base plate", rowTension(b.Face, loads)*b.Plate.Arm, b.Safety.Yield)
-	if err != nil {
-		return nil, err
+	if err := s.anchor(AnchorPull, "tension", tension, b.Anchors.Tension); err != nil {
+		return err
 	}
-	pull, err := anchorCheck(AnchorPull, "tension", tension, b.Anchors.Tension)
-	if err != nil {
-		return nil, err
+	if err := s.anchor(AnchorShear, "shear", shear, b.Anchors.Shear); err != nil {
+		return err
 	}
-	across, err := anchorCheck(AnchorShear, "shear", shear, b.Anchors.Shear)
-	return []Check{pull, across, plate}, err
+	return b.Plate.judge(PlateBends, "base plate", rowTension(b.Face, s.loads[0])*b.Plate.Arm, b.Safety.Yield, s)
 }
 
-func anchorCheck(m Mechanism, word string, demand float64, resistance *float64) (Check, error) {
+func (s *Sheet) anchor(m Mechanism, word string, demand float64, resistance *float64) error {
 	c := Check{
 		Mechanism: m, Number: "J8", Unit: "N", Demand: demand,
 		Formula: "U = F/R",
-		Terms:   []Term{{"F", word + " on the hardest-worked anchor", demand, "N"}},
 		Source:  "elastic anchor group; resistance from the anchor's own approval (EN 1992-4 format)",
 		Note:    "anchors are chosen and released by a competent practitioner under local codes",
 	}
+	force := Term{"F", word + " on the hardest-worked anchor", demand, "N"}
 	if resistance == nil {
-		return unknown(c, "design "+word+" resistance of the anchor, from its approval"), nil
+		s.add(unknown(c, "design "+word+" resistance of the anchor, from its approval"), force)
+		return nil
 	}
 	if !(*resistance > 0) {
-		return Check{}, fmt.Errorf("%w: anchor resistance %g N", given.ErrRefused, *resistance)
+		return fmt.Errorf("%w: anchor resistance %g N", given.ErrRefused, *resistance)
 	}
 	c.Capacity = *resistance
-	c.Terms = append(c.Terms, Term{"R", "design resistance of one anchor", *resistance, "N"})
-	return finish(c), nil
+	s.judged(c, force, Term{"R", "design resistance of one anchor", *resistance, "N"})
+	return nil
 }

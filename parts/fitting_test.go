@@ -115,7 +115,7 @@ func TestJointsHoldTheirOwnPreload(t *testing.T) {
 			t.Errorf("%s on %s: %v", j.ID, p.ID, err)
 			continue
 		}
-		checks, err := laid.Checks(joint.Demand{})
+		checks, err := joint.Checks(laid, joint.Demand{})
 		if err != nil {
 			t.Errorf("%s on %s: %v", j.ID, p.ID, err)
 		}
