@@ -70,7 +70,7 @@ var iterations = sync.Pool{New: func() any { return &sparse.Workspace{} }}
 
 // shapeTolerance bounds the error of a shape where neighbours are well apart; two frequencies that differ by 1 % may mix
 // to fifty times as much. That of a frequency is its square.
-const shapeTolerance = 1e-9
+const shapeTolerance = 1e-6
 
 // iterate finds the modes of the coupled bodies directly.
 func (p *Pose) iterate(n int, into *PoseModes) error {

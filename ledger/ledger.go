@@ -175,14 +175,22 @@ func (l *Ledger) Add(c Check) {
 // Sorted returns the checks, worst first: over, tight, unknown, ok; inside a
 // verdict by falling utilisation, then by id.
 func (l *Ledger) Sorted() []Check {
-	out := slices.Clone(l.checks)
-	slices.SortStableFunc(out, func(a, b Check) int {
+	order := make([]int, len(l.checks)) // checks are large, so their places are sorted
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(i, k int) int {
+		a, b := &l.checks[i], &l.checks[k]
 		return cmp.Or(
 			cmp.Compare(rank[a.Verdict], rank[b.Verdict]),
 			cmp.Compare(sortable(b.Utilisation), sortable(a.Utilisation)),
 			cmp.Compare(a.ID, b.ID),
 		)
 	})
+	out := make([]Check, len(order))
+	for i, k := range order {
+		out[i] = l.checks[k]
+	}
 	return out
 }
 

@@ -39,7 +39,7 @@ type Forces struct {
 	Poses  [][]float64
 	Combos []Combination
 	Joints map[string][]Force // connections, feet ("foot NODE"), ties of blocks and drives, by id
-	Ends   [][2][]Force       // of each member, its two ends, local axes of the member
+	Ends   [][2][]Force       // of each member, those of its two ends that have a joint, local axes of the member
 	Stress []Stressed         // of each member
 }
 
@@ -184,9 +184,9 @@ func (w *worker) takeCuts(p *poseForces, states []*frame.State) {
 	}
 }
 
-// bounds adds weight, payload (on or off) and accelerations of any sign.
-func bounds(cases []Six, combo *Combination) Bounds6 {
-	b := Bounds6{cases[0], cases[0]}
+// take adds weight, payload (on or off) and accelerations of any sign.
+func (b *Bounds6) take(cases []Six, combo *Combination) {
+	b.Min, b.Max = cases[0], cases[0]
 	for i, p := range cases[1] {
 		if p < 0 {
 			b.Min[i] += p
@@ -195,22 +195,26 @@ func bounds(cases []Six, combo *Combination) Bounds6 {
 		}
 	}
 	for k, a := range combo.Accel {
-		for i, x := range cases[2+k] {
-			d := math.Abs(a * x)
-			b.Min[i], b.Max[i] = b.Min[i]-d, b.Max[i]+d
+		own := &cases[2+k]
+		for i := range own {
+			d := math.Abs(a * own[i])
+			b.Min[i] -= d
+			b.Max[i] += d
 		}
 	}
-	return b
 }
 
 // add adds up every combination at every pose.
 func (f *Forces) add(m *machine.Machine, parts []*poseForces) {
 	n := len(parts) * len(f.Combos)
 	all := func(of func(p *poseForces) []Six) []Force {
-		out := make([]Force, 0, n)
+		out := make([]Force, n)
 		for i, p := range parts {
+			cases := of(p)
 			for c := range f.Combos {
-				out = append(out, Force{i, c, bounds(of(p), &f.Combos[c])})
+				force := &out[i*len(f.Combos)+c]
+				force.Pose, force.Combo = i, c
+				force.take(cases, &f.Combos[c])
 			}
 		}
 		return out
@@ -223,7 +227,10 @@ func (f *Forces) add(m *machine.Machine, parts []*poseForces) {
 		f.Joints[id] = all(func(p *poseForces) []Six { return p.joints[k] })
 	}
 	for i := range f.Ends {
-		for e := range f.Ends[i] {
+		for e, joint := range m.Members[i].Joints {
+			if joint == nil {
+				continue
+			}
 			f.Ends[i][e] = all(func(p *poseForces) []Six { return p.ends[i][e] })
 		}
 	}
@@ -247,8 +254,9 @@ func (f *Forces) add(m *machine.Machine, parts []*poseForces) {
 func (f *Forces) stress(mem *machine.Member, i int, p *poseForces, pose, c int) {
 	sec, s := &mem.Section, &f.Stress[i]
 	cases := len(p.ends[i][0])
+	var b Bounds6
 	for k, at := range p.at[i] {
-		b := bounds(p.cuts[i][k*cases:(k+1)*cases], &f.Combos[c])
+		b.take(p.cuts[i][k*cases:(k+1)*cases], &f.Combos[c])
 		sigma := b.Largest(0)/sec.Area + b.Largest(4)/sec.Wy + b.Largest(5)/sec.Wz
 		tau := b.Largest(1)/sec.Asy + b.Largest(2)/sec.Asz
 		if sec.Wt > 0 {
