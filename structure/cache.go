@@ -4,6 +4,7 @@ import (
 	"container/list"
 	"sync"
 
+	"spanwright/frame"
 	"spanwright/machine"
 )
 
@@ -19,12 +20,14 @@ type Cache struct {
 	room   int64 // bytes
 	used   int64
 	byMark map[mark]*list.Element
+	empty  map[mark]*shared
 	recent *list.List // of *kept, the latest first
 }
 
 // kept is one study of a cache.
 type kept struct {
 	mark  mark
+	empty *shared
 	once  sync.Once
 	study *solved
 	err   error
@@ -32,10 +35,28 @@ type kept struct {
 	gone  bool
 }
 
+// shared is what kept studies have in common that differ by their payload alone.
+type shared struct {
+	mark mark
+	once sync.Once
+	core *core
+	err  error
+	used int // by studies that are kept
+}
+
+func (s *shared) solve(f *empty, room int64) (*core, error) {
+	s.once.Do(func() {
+		if s.core, s.err = solve(f); s.err == nil {
+			s.core.unloaded.room = room
+		}
+	})
+	return s.core, s.err
+}
+
 // NewCache returns a cache that holds about room bytes; those used longest ago go
 // first. A study takes 1 to 10 MB.
 func NewCache(room int64) *Cache {
-	return &Cache{room: room, byMark: map[mark]*list.Element{}, recent: list.New()}
+	return &Cache{room: room, byMark: map[mark]*list.Element{}, empty: map[mark]*shared{}, recent: list.New()}
 }
 
 // Study is New, of what is kept if it is there.
@@ -45,14 +66,16 @@ func (c *Cache) Study(m *machine.Machine, level Level) (*Study, error) {
 		return nil, err
 	}
 	if c == nil {
-		found, err := solve(form)
-		return newStudy(m, level, found), err
+		found, err := solve(&form.empty)
+		return newStudy(m, level, &solved{core: found, carried: form.Payload}), err
 	}
-	k := c.find(markOf(form))
+	k := c.find(form)
 	k.once.Do(func() {
-		if k.study, k.err = solve(form); k.err == nil {
-			k.study.memory.grown = func() { c.count(k) }
-			k.study.memory.room = c.room / 2
+		var found *core
+		if found, k.err = k.empty.solve(&form.empty, c.room/2); k.err == nil {
+			k.study = &solved{core: found, carried: form.Payload}
+			k.study.loaded.grown = func() { c.count(k) }
+			k.study.loaded.room = c.room / 2
 			c.count(k)
 		}
 	})
@@ -64,14 +87,23 @@ func (c *Cache) Study(m *machine.Machine, level Level) (*Study, error) {
 }
 
 // find returns the place of a study, the latest from now on.
-func (c *Cache) find(by mark) *kept {
+func (c *Cache) find(f *form) *kept {
+	empty := markOf(&f.empty)
+	by := markOf(struct {
+		Empty   mark
+		Payload []frame.Mass
+	}{empty, f.Payload})
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if e, ok := c.byMark[by]; ok {
 		c.recent.MoveToFront(e)
 		return e.Value.(*kept)
 	}
-	k := &kept{mark: by}
+	if c.empty[empty] == nil {
+		c.empty[empty] = &shared{mark: empty}
+	}
+	k := &kept{mark: by, empty: c.empty[empty]}
+	k.empty.used++
 	c.byMark[by] = c.recent.PushFront(k)
 	return k
 }
@@ -105,4 +137,7 @@ func (c *Cache) remove(k *kept) {
 	delete(c.byMark, k.mark)
 	c.used -= k.size
 	k.gone = true
+	if k.empty.used--; k.empty.used == 0 {
+		delete(c.empty, k.empty.mark)
+	}
 }

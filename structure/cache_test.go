@@ -113,6 +113,39 @@ func TestCacheKnowsTheStructure(t *testing.T) {
 	}
 }
 
+// TestPayloadsShareTheBodies: machines that differ by their payload share what is
+// solved without it, and answer as if they did not.
+func TestPayloadsShareTheBodies(t *testing.T) {
+	c := NewCache(1 << 30)
+	var first *solved
+	for _, kg := range []float64{0, 3, 20, 3} {
+		m := example(t, "crate-portal")
+		m.Payload.Kg = kg
+		want := asked(t, study(t, m, Low), m)
+		s, err := c.Study(m, Low)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := asked(t, s, m); !reflect.DeepEqual(got, want) {
+			t.Errorf("payload of %g kg: not what a study of its own says", kg)
+		}
+		if first == nil {
+			first = s.solved
+		} else if s.core != first.core || s.solved == first {
+			t.Errorf("payload of %g kg: bodies shared %v, answers shared %v", kg, s.core == first.core, s.solved == first)
+		}
+	}
+	if n := len(c.empty); n != 1 {
+		t.Errorf("%d sets of bodies are kept, want 1", n)
+	}
+	for c.recent.Len() > 0 {
+		c.drop(c.recent.Back().Value.(*kept))
+	}
+	if len(c.empty) != 0 || c.used != 0 {
+		t.Errorf("an empty cache keeps %d sets of bodies and %d bytes", len(c.empty), c.used)
+	}
+}
+
 // TestCacheKnowsTheTies: data of guides and drives are no part of the bodies, but
 // of every pose.
 func TestCacheKnowsTheTies(t *testing.T) {

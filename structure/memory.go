@@ -60,7 +60,7 @@ func (m *memory) size() int64 {
 // or, on all processors, by find. Equal poses are looked at once. bytes is about
 // what an answer takes.
 func recall[A any](s *Study, about question, poses [][]float64, bytes func(A) int64, find func(w *worker, i int) (A, error)) ([]A, error) {
-	out := make([]A, len(poses))
+	known, out := s.answers(about.loaded), make([]A, len(poses))
 	first, same := make(map[string]int, len(poses)), make([]int, len(poses))
 	var open []int
 	marks := make([]string, len(poses))
@@ -75,7 +75,7 @@ func recall[A any](s *Study, about question, poses [][]float64, bytes func(A) in
 		}
 		first[at.mark], same[i], marks[i] = i, i, at.mark
 		about.pose = at.mark
-		if a, ok := s.memory.get(about); ok {
+		if a, ok := known.get(about); ok {
 			out[i] = a.(A)
 			continue
 		}
@@ -90,7 +90,7 @@ func recall[A any](s *Study, about question, poses [][]float64, bytes func(A) in
 			return nil, fmt.Errorf("pose %v: %w", poses[i], errs[k])
 		}
 		about.pose = marks[i]
-		s.memory.put(about, out[i], bytes(out[i]))
+		known.put(about, out[i], bytes(out[i]))
 	}
 	for i, k := range same {
 		out[i] = out[k]

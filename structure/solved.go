@@ -14,14 +14,19 @@ import (
 // form is everything that the solutions of a study depend on but for the ties of
 // a pose: what does not stand here, no solution may use.
 type form struct {
-	Model   *frame.Model
-	Dead    frame.Case   // weight of everything but the payload
-	Load    frame.Case   // weight of the payload
-	Weight  frame.Case   // of everything
-	Accel   []frame.Case // each axis at +1 m/s²: d'Alembert load of what it moves, payload included
-	Unit    [3]frame.Case
+	empty
 	Payload []frame.Mass // none or one
-	Tool    frame.Point
+}
+
+// empty is a form without its payload, which comes in at the poses.
+type empty struct {
+	Model  *frame.Model
+	Dead   frame.Case   // weight of everything but the payload
+	Load   frame.Case   // weight of the payload
+	Weight frame.Case   // of everything
+	Accel  []frame.Case // each axis at +1 m/s²: d'Alembert load of what it moves, payload included
+	Unit   [3]frame.Case
+	Tool   frame.Point
 }
 
 // formOf reads the form of a machine at a level.
@@ -30,7 +35,7 @@ func formOf(m *machine.Machine, level Level) (*form, error) {
 	if err != nil {
 		return nil, err
 	}
-	f := &form{Model: model, Tool: toolPoint(m)}
+	f := &form{empty: empty{Model: model, Tool: toolPoint(m)}}
 	all := append([]string{bodyName(0)}, bodiesFrom(m, 0)...)
 	down := [3]float64{0, 0, -quantity.StandardGravity}
 	f.Dead = field("weight", down, all)
@@ -59,24 +64,31 @@ func toolPoint(m *machine.Machine) frame.Point {
 	return frame.Point{Node: m.Nodes[m.Flange].ID, Offset: array(m.Point)}
 }
 
-// solved is a form factored once for all poses, with the load cases solved on the
-// uncoupled bodies: every other case is a sum of them.
-type solved struct {
+// core is an empty form factored once for all poses, with the load cases solved
+// on the uncoupled bodies: every other case is a sum of them. Machines that differ
+// by their payload alone share it.
+type core struct {
 	model *frame.Model
 	base  *frame.Base
 
 	dead, payload, weight *frame.Prepared
 	accel                 []*frame.Prepared
 	unit                  [3]*frame.Prepared
-	loaded                []frame.Mass
 	tool                  frame.Point
 
-	memory memory
-	idle   sync.Pool // of *worker, to be used again
+	unloaded memory    // answers about poses without the payload
+	idle     sync.Pool // of *worker, to be used again
 }
 
-func solve(f *form) (*solved, error) {
-	s := &solved{model: f.Model, loaded: f.Payload, tool: f.Tool}
+// solved is a form factored once for all poses.
+type solved struct {
+	*core
+	carried []frame.Mass // the payload
+	loaded  memory       // answers about poses with the payload
+}
+
+func solve(f *empty) (*core, error) {
+	s := &core{model: f.Model, tool: f.Tool}
 	var err error
 	if s.base, err = frame.NewBase(f.Model); err != nil {
 		return nil, err
@@ -98,8 +110,17 @@ func solve(f *form) (*solved, error) {
 	return s, err
 }
 
-// size is the memory that a study takes, roughly, bytes.
+// answers is the memory of poses with the payload or without.
+func (s *solved) answers(loaded bool) *memory {
+	if loaded {
+		return &s.loaded
+	}
+	return &s.unloaded
+}
+
+// size is the memory that a study takes, roughly, bytes. What it shares with
+// others counts for each.
 func (s *solved) size() int64 {
 	const each = 8 * 2 * 12 // forces, displacements and loads of a freedom in each of a dozen cases
-	return s.base.Bytes() + s.memory.size() + int64(s.base.Freedoms())*each
+	return s.base.Bytes() + s.loaded.size() + s.unloaded.size() + int64(s.base.Freedoms())*each
 }

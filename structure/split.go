@@ -29,7 +29,7 @@ func (s *Study) Reference(q []float64, loaded bool) (*frame.System, error) {
 	model := *s.model
 	model.Ties = append(append([]frame.Tie(nil), s.model.Ties...), ties...)
 	if loaded {
-		model.Masses = append(append([]frame.Mass(nil), s.model.Masses...), s.loaded...)
+		model.Masses = append(append([]frame.Mass(nil), s.model.Masses...), s.carried...)
 	}
 	return frame.Assemble(&model)
 }

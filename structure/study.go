@@ -88,7 +88,7 @@ func (w *worker) set(q []float64, loaded bool) error {
 	}
 	var extra []frame.Mass
 	if loaded {
-		extra = w.s.loaded
+		extra = w.s.carried
 	}
 	w.ties = at.ties(w.ties[:0])
 	return w.pose.Set(w.ties, extra)
