@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"spanwright/internal/crew"
 	"spanwright/joint"
 	"spanwright/ledger"
 	"spanwright/machine"
@@ -84,6 +85,13 @@ func (r *run) otherLevels(groups []*jointGroup, desk *jointDesk) error {
 	at := make([][]float64, len(poses))
 	for i, p := range poses {
 		at[i] = high.Poses[p]
+	}
+	if r.study.fresh {
+		var all crew.Crew
+		for l := structure.Low; l < structure.High; l++ {
+			all.Go(func() { _, _ = r.study.levels[l].JointForces(at, nil) }) // remembered
+		}
+		all.Wait()
 	}
 	for l := structure.Low; l < structure.High; l++ {
 		forces, err := r.study.levels[l].JointForces(at, high.Combos)

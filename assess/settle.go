@@ -1,9 +1,11 @@
 package assess
 
 import (
+	"errors"
 	"math"
 	"slices"
 
+	"spanwright/internal/crew"
 	"spanwright/motion"
 	"spanwright/structure"
 )
@@ -31,15 +33,19 @@ func (s settled) worseThan(other settled) bool {
 // settleLegs finds the settle time of every leg that has to settle, at the low
 // end of stiffness and damping, and of the worst one at the other ends.
 func (r *run) settleLegs() error {
-	felt := make([]bool, len(r.legs))
+	felt := r.felt()
+	if len(felt) == 0 {
+		return nil
+	}
 	for i := range r.legs {
-		if r.legs[i].settles {
-			for _, k := range r.swinging(&r.legs[i]) {
-				felt[k] = true
+		l := &r.legs[i]
+		for _, shaper := range r.shapers(l) {
+			if shaper != nil {
+				l.shaped = math.Max(l.shaped, shaper.Delay())
 			}
 		}
 	}
-	swings, err := r.swingsAfter(structure.Low, func(leg int) bool { return felt[leg] })
+	swings, err := r.swingsAfter(structure.Low, felt)
 	if err != nil {
 		return err
 	}
@@ -58,19 +64,41 @@ func (r *run) settleLegs() error {
 			worst = i
 		}
 	}
-	if worst < 0 {
-		return nil
-	}
 	out := r.study.settle[worst]
+	counted := r.swinging(&r.legs[worst])
+	var all crew.Crew
+	var errs [len(out.times)]error
 	for _, level := range []structure.Level{structure.Nominal, structure.High} {
-		counted := r.swinging(&r.legs[worst])
-		if swings, err = r.swingsAfter(level, func(leg int) bool { return slices.Contains(counted, leg) }); err != nil {
-			return err
-		}
-		out.times[level] = r.settleAt(&r.legs[worst], level, swings).times[level]
+		all.Go(func() {
+			var swings [][]structure.Swing
+			swings, errs[level] = r.swingsAfter(level, counted)
+			if errs[level] == nil {
+				out.times[level] = r.settleAt(&r.legs[worst], level, swings).times[level]
+			}
+		})
+	}
+	all.Wait()
+	if err := errors.Join(errs[:]...); err != nil {
+		return err
 	}
 	r.study.settle[worst], r.study.worstLeg = out, worst
 	return nil
+}
+
+// felt lists the legs whose swings the tool may feel where it has to settle.
+func (r *run) felt() (out []int) {
+	for i := range r.legs {
+		if !r.legs[i].settles {
+			continue
+		}
+		for _, k := range r.swinging(&r.legs[i]) {
+			if !slices.Contains(out, k) {
+				out = append(out, k)
+			}
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 // damping is the ratio that goes with a level of stiffness.
@@ -79,28 +107,19 @@ func (r *run) damping(level structure.Level) float64 {
 	return [3]float64{d.Low, d.Nominal, d.High}[level]
 }
 
-// swingsAfter are the swings that the chosen legs set going, by leg; none if no
-// leg has to settle.
-func (r *run) swingsAfter(level structure.Level, chosen func(leg int) bool) ([][]structure.Swing, error) {
-	if !slices.ContainsFunc(r.legs, func(l leg) bool { return l.settles }) {
-		return nil, nil
-	}
+// swingsAfter are the swings that the chosen legs set going, by leg.
+func (r *run) swingsAfter(level structure.Level, chosen []int) ([][]structure.Swing, error) {
 	var arrivals []structure.Arrival
-	var legs []int
-	for i := range r.legs {
+	for _, i := range chosen {
 		l := &r.legs[i]
-		shapers := r.shapers(l) // they delay the leg, chosen or not
-		if chosen(i) {
-			legs = append(legs, i)
-			arrivals = append(arrivals, structure.Arrival{Q: l.to, Loaded: l.loaded, Profiles: l.move.Profiles, Shapers: shapers})
-		}
+		arrivals = append(arrivals, structure.Arrival{Q: l.to, Loaded: l.loaded, Profiles: l.move.Profiles, Shapers: r.shapers(l)})
 	}
 	found, err := r.study.levels[level].After(arrivals, r.damping(level))
 	if err != nil {
 		return nil, err
 	}
 	out := make([][]structure.Swing, len(r.legs))
-	for k, i := range legs {
+	for k, i := range chosen {
 		out[i] = found[k]
 	}
 	return out, nil
@@ -157,9 +176,6 @@ func (r *run) shapers(l *leg) []motion.Shaper {
 			out[i] = motion.ZV(tuned)
 		case "zvd":
 			out[i] = motion.ZVD(tuned)
-		}
-		if out[i] != nil {
-			l.shaped = math.Max(l.shaped, out[i].Delay())
 		}
 	}
 	return out

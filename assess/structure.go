@@ -14,6 +14,7 @@ type structureStudy struct {
 	levels   [3]*structure.Study
 	grid     [][]float64
 	maps     [3][]structure.Response // a survey over grid at the low level, sags where they decide at the others
+	fresh    bool                    // nothing of it was known before
 	worst    int                     // grid pose with the lowest frequency at the low level
 	freq     [3]float64              // lowest frequency of each level, Hz
 	forces   *structure.Forces       // at the high level, which draws most force to the joints
@@ -39,7 +40,13 @@ func (r *run) solveStructure(ctx context.Context) error {
 	if err := r.solveLevels(ctx); err != nil {
 		return err
 	}
-	if err := r.frequencies(); err != nil {
+	var beside crew.Crew
+	if s.fresh = s.levels[structure.High].Unasked(); s.fresh {
+		beside.Go(r.askBeside)
+	}
+	err := r.mapSpace(ctx)
+	beside.Wait()
+	if err != nil {
 		return err
 	}
 	if err := r.settleLegs(); err != nil {
@@ -48,13 +55,11 @@ func (r *run) solveStructure(ctx context.Context) error {
 	if err := ctx.Err(); err != nil {
 		return err
 	}
-	var err error
 	s.forces, err = s.levels[structure.High].Forces(r.forcePoses(), r.combinations())
 	return err
 }
 
-// solveLevels prepares the studies and maps the work space: all of it at the
-// low level, at the others the poses that decide its sag.
+// solveLevels prepares the studies.
 func (r *run) solveLevels(ctx context.Context) error {
 	s := &r.study
 	var errs [len(s.levels)]error
@@ -72,6 +77,13 @@ func (r *run) solveLevels(ctx context.Context) error {
 			return err
 		}
 	}
+	return nil
+}
+
+// mapSpace maps the work space, all of it at the low level, at the others the
+// poses that decide its sag, and finds the lowest frequency.
+func (r *run) mapSpace(ctx context.Context) error {
+	s := &r.study
 	var err error
 	if s.maps[structure.Low], err = s.levels[structure.Low].Survey(s.grid); err != nil {
 		return err
@@ -85,7 +97,7 @@ func (r *run) solveLevels(ctx context.Context) error {
 			return err
 		}
 	}
-	return nil
+	return r.frequencies()
 }
 
 // decidingSag are the poses whose sag is within a tenth of the range of the largest
@@ -129,7 +141,9 @@ func (r *run) frequencies() error {
 			s.freq[structure.Low], s.worst = f, i
 		}
 	}
-	r.askAhead()
+	if s.fresh {
+		r.askAhead()
+	}
 	for _, l := range []structure.Level{structure.Nominal, structure.High} {
 		out, err := s.levels[l].Map(s.grid[s.worst:s.worst+1], 1)
 		if err != nil {
@@ -140,8 +154,29 @@ func (r *run) frequencies() error {
 	return nil
 }
 
-// askAhead asks side by side what takes one processor each. The studies remember
-// the answers; what cannot be answered is said where it is asked for again.
+// askBeside asks what does not wait for the map, so that no processor is idle.
+// The studies remember the answers; what cannot be answered is said where it is
+// asked for again.
+func (r *run) askBeside() {
+	s := &r.study
+	poses := r.forcePoses()
+	_, _ = s.levels[structure.High].Forces(poses, nil)
+	var arrivals []structure.Arrival
+	for _, i := range r.felt() {
+		arrivals = append(arrivals, structure.Arrival{Q: r.legs[i].to, Loaded: r.legs[i].loaded})
+	}
+	_, _ = s.levels[structure.Low].After(arrivals, r.damping(structure.Low))
+	for _, a := range r.m.Axes {
+		if a.Spec.Pair == nil {
+			continue
+		}
+		for l := range s.levels {
+			_, _ = s.levels[l].Skews(a, poses)
+		}
+	}
+}
+
+// askAhead asks side by side what takes one processor each, see askBeside.
 func (r *run) askAhead() {
 	s := &r.study
 	var all crew.Crew

@@ -34,6 +34,9 @@ func (s *Study) toolPoint() frame.Point { return s.tool }
 // Freedoms is the size of the base model.
 func (s *Study) Freedoms() int { return s.base.Freedoms() }
 
+// Unasked tells whether nothing about poses with the payload is known yet.
+func (s *Study) Unasked() bool { return s.loaded.size() == 0 }
+
 // Response is what the tool point does at one pose.
 type Response struct {
 	Q       []float64

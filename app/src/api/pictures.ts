@@ -29,7 +29,6 @@ export interface Solid {
   thing: string;
   part?: string;
   path: string;
-  mass_kg: number | null;
   mesh: number;
   /** mesh to world at home, 16 numbers, column by column */
   matrix: number[];
@@ -57,6 +56,8 @@ export interface Member {
 
 export interface Scene {
   version: number;
+  /** the same as long as the drawing is the same */
+  mark: string;
   name: string;
   axes: SceneAxis[];
   bodies: SceneBody[];
@@ -69,6 +70,9 @@ export interface Scene {
   points: { name: string; at: Vec3; q: number[]; path: string }[];
   dims: { name: string; from: Vec3; to: Vec3; value_m: number; text: string }[];
 }
+
+/** SameScene is the answer where the page has the drawing already, by its mark. */
+export type SameScene = Pick<Scene, "version" | "mark">;
 
 /** Loops are the cable carriers as they lie at a pose; drawn at home, moved with their bodies. */
 export interface Loops {

@@ -38,9 +38,15 @@ function fits(path: string, pattern: string): boolean {
   );
 }
 
+const namingOf = (path: string, as: "key" | "value"): Naming | undefined =>
+  namings.find((n) => (as === "key" ? n.asKey : n.asValue).some((p) => fits(path, p)));
+
+/** isName says whether a name that is given elsewhere stands as value or key at a path. */
+export const isName = (path: string, as: "key" | "value"): boolean => namingOf(path, as) !== undefined;
+
 /** offered lists the names that may stand as value or key at a path; empty where any text may. */
 export function offered(places: Places, path: string, as: "key" | "value"): string[] {
-  const naming = namings.find((n) => (as === "key" ? n.asKey : n.asValue).some((p) => fits(path, p)));
+  const naming = namingOf(path, as);
   if (!naming) return [];
   const names = places.keys(naming.given.replace(/\.\*$/, ""));
   return path.startsWith("equipment.cables") ? ["stand", ...names, "tool"] : names;

@@ -106,6 +106,8 @@ function fill(f: Field, places: Places, root: Schema, schema: Schema): void {
   }
 }
 
+const nothingKnown: Schema = {};
+
 function unknown(places: Places, path: string, key: string): Field {
   const at = join(path, key);
   return {
@@ -120,7 +122,7 @@ function unknown(places: Places, path: string, key: string): Field {
     values: [],
     fallback: "",
     units: [],
-    schema: {},
+    schema: nothingKnown,
     children: [],
     summary: "",
   };
@@ -166,6 +168,26 @@ function block(root: Schema, schema: Schema, path: string, example: (path: strin
     return `${key}: ${inner.properties ? block(root, inner, join(path, key), example) : example(join(path, key), inner)}`;
   });
   return `{${entries.join(", ")}}`;
+}
+
+/** reuse returns the new fields, with the old object wherever nothing differs, so that only what changed is shown anew. */
+export function reuse(old: Field[], next: Field[]): Field[] {
+  const before = new Map(old.map((f) => [f.path, f]));
+  const out = next.map((f) => {
+    const was = before.get(f.path);
+    if (!was) return f;
+    f.children = reuse(was.children, f.children);
+    return alike(was, f) ? was : f;
+  });
+  return out.length === old.length && out.every((f, i) => f === old[i]) ? old : out;
+}
+
+const listed = (a: string[], b: string[]): boolean => a.length === b.length && a.every((v, i) => v === b[i]);
+
+function alike(a: Field, b: Field): boolean {
+  return (Object.keys(a) as (keyof Field)[]).every((key) =>
+    key === "values" || key === "units" ? listed(a[key], b[key]) : a[key] === b[key],
+  );
 }
 
 /** walk visits a field and all that it holds. */

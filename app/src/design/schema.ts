@@ -82,11 +82,28 @@ export function join(path: string, step: string): string {
   return step.startsWith("[") ? path + step : `${path}.${step}`;
 }
 
+const described = new WeakMap<Schema, Map<string, Described | null>>();
+
 /**
  * describe looks a path up. Keys of the user's (axes, points) may hold dots, so
- * steps that the schema does not know are taken as part of the name before.
+ * steps that the schema does not know are taken as part of the name before. A
+ * schema does not change, so what was found is remembered.
  */
 export function describe(root: Schema, path: string): Described | null {
+  let known = described.get(root);
+  if (!known) {
+    known = new Map();
+    described.set(root, known);
+  }
+  let found = known.get(path);
+  if (found === undefined) {
+    found = lookUp(root, path);
+    known.set(path, found);
+  }
+  return found;
+}
+
+function lookUp(root: Schema, path: string): Described | null {
   let schema = root;
   let required = true;
   for (const step of steps(path)) {
@@ -104,9 +121,20 @@ function child(schema: Schema, key: string): Schema | undefined {
   return typeof schema.additionalProperties === "object" ? schema.additionalProperties : undefined;
 }
 
+const unitsOf = new Map<string, string[]>();
+
 /** units lists the unit names of a quantity, as its pattern allows them. */
 export function units(schema: Schema): string[] {
   const pattern = schema.pattern ?? schema.anyOf?.map((s) => s.pattern).find(Boolean) ?? "";
+  let found = unitsOf.get(pattern);
+  if (!found) {
+    found = read(pattern);
+    unitsOf.set(pattern, found);
+  }
+  return found;
+}
+
+function read(pattern: string): string[] {
   const group = lastGroup(pattern.replaceAll(/\[[^\]]*\u00a0[^\]]*\][*+]?/g, ""));
   return parts(group)
     .map((u) => plainUnit(u))

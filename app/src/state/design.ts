@@ -3,7 +3,7 @@
 
 import { computed, signal } from "@preact/signals";
 import type { Diagnostic } from "../api/types";
-import { type Field, outline } from "../design/outline";
+import { type Field, outline, reuse } from "../design/outline";
 import { offset, Places } from "../design/places";
 import { file, text } from "./doc";
 import { diagnostics } from "./judgement";
@@ -22,12 +22,21 @@ export const readable = computed(() => {
   return last.places;
 });
 
-export const tree = computed<Field[]>(() =>
-  (schema.value ? outline(readable.value, schema.value) : []).filter((f) => f.key !== "spanwright"),
-);
+let fields: Field[] = [];
+export const tree = computed<Field[]>(() => {
+  const next = schema.value ? outline(readable.value, schema.value) : [];
+  fields = reuse(
+    fields,
+    next.filter((f) => f.key !== "spanwright"),
+  );
+  return fields;
+});
+
+const none: ReadonlyMap<string, Diagnostic[]> = new Map();
 
 /** mistakes by the path that they speak of. */
 export const mistakes = computed<ReadonlyMap<string, Diagnostic[]>>(() => {
+  if (diagnostics.value.length === 0) return none;
   const out = new Map<string, Diagnostic[]>();
   const here = readable.value;
   for (const d of diagnostics.value) {

@@ -56,11 +56,15 @@ const transport = (name: string) => ({
   step: (call: "undo" | "redo", base: number) => post<Doc>(`doc/${call}`, { file: name, base, window: windowId }),
 });
 
+/** same: the news of a change that this window made itself say nothing new. */
+const same = (a: Doc, b: Doc | null): boolean =>
+  b !== null && (Object.keys(a) as (keyof Doc)[]).every((key) => a[key] === b[key]);
+
 const sight = {
   known: (d: Doc) => {
     // A change arrived since: what went wrong before is over.
     if (d.version !== doc.peek()?.version && message.peek()?.tone === "wrong") message.value = null;
-    doc.value = d;
+    if (!same(d, doc.peek())) doc.value = d;
   },
   local: (t: string) => {
     text.value = t;

@@ -1,7 +1,7 @@
 // The judgement of the working copy. The newest version wins; numbers of an
 // older one stay in sight, marked stale, until the new ones are there.
 
-import { batch, computed, signal } from "@preact/signals";
+import { batch, computed, effect, signal } from "@preact/signals";
 import { get } from "../api/client";
 import type { Check, Diagnostic, Judged, Judgement, JudgingEvent } from "../api/types";
 import { doc, text } from "./doc";
@@ -30,21 +30,40 @@ export const blocked = computed(
   () => diagnosed.value === doc.value?.version && diagnostics.value.some((d) => d.severity === "error"),
 );
 
-let waiting: AbortController | null = null;
+/** How long one waits before words say so, ms; below it the new numbers are there sooner than the words are read. A choice. */
+const patience = 300;
+
+/** late: the numbers have been those of an older text for a while. */
+export const late = signal(false);
+effect(() => {
+  if (!stale.value) {
+    late.value = false;
+    return undefined;
+  }
+  const timer = setTimeout(() => {
+    late.value = true;
+  }, patience);
+  return () => clearTimeout(timer);
+});
+
+let asked: { file: string; version: number; turn: AbortController } | null = null;
 let shownFile = "";
 
-/** judge waits for the judgement of a version and shows it. */
+/** judge waits for the judgement of a version and shows it; a version is asked for once, unless it failed. */
 export async function judge(file: string, version: number): Promise<void> {
-  waiting?.abort();
+  if (asked?.file === file && asked.version === version) return;
+  asked?.turn.abort();
   const turn = new AbortController();
-  waiting = turn;
+  asked = { file, version, turn };
   if (file !== shownFile) forget(file);
   try {
     const answer = await get<Judgement>("judgement", { file, version }, turn.signal);
     if (turn.signal.aborted) return;
     take(answer);
   } catch (e) {
-    if (!turn.signal.aborted) trouble.value = e instanceof Error ? e.message : String(e);
+    if (turn.signal.aborted) return;
+    asked = null;
+    trouble.value = e instanceof Error ? e.message : String(e);
   }
 }
 

@@ -1,5 +1,7 @@
+import type { ComponentChildren } from "preact";
 import { later } from "../../parts/lazy";
 import { Tabs } from "../../parts/tabs";
+import { behind } from "../../state/calm";
 import { type Bench, bench } from "../../state/pose";
 import { change, settings } from "../../state/settings";
 
@@ -30,10 +32,21 @@ export function BenchDrawer() {
         }}
       />
       {open && (
-        <div class="bench-body" id="Bench-panel" role="tabpanel" aria-labelledby={`Bench-tab-${at}`}>
-          <Pane />
-        </div>
+        <Aged of={at}>
+          <div class="bench-body" id="Bench-panel" role="tabpanel" aria-labelledby={`Bench-tab-${at}`}>
+            <Pane />
+          </div>
+        </Aged>
       )}
     </>
   );
+}
+
+/** listing are the benches whose numbers do not follow the design by themselves. */
+const listing: ReadonlySet<Bench> = new Set<Bench>(["variants", "remedies"]);
+
+/** Aged marks a bench that still shows the numbers of an older text. */
+function Aged({ of, children }: { of: Bench; children: ComponentChildren }) {
+  const old = behind.value && !listing.has(of);
+  return <div class={old ? "bench-frame veil stale" : "bench-frame veil"}>{children}</div>;
 }

@@ -1,4 +1,5 @@
 import { signal } from "@preact/signals";
+import type { ComponentChildren } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import type { Check, Verdict } from "../../api/types";
 import { Mark } from "../../parts/verdict";
@@ -29,7 +30,7 @@ export function Ledger() {
   const first = shown.some((c) => c.id === active.value) ? active.value : (shown[0]?.id ?? "");
   useFollow(list.current);
   return (
-    <div class={`ledger${stale.value ? " stale" : ""}`}>
+    <Aged>
       <Filters all={checks.value} count={shown.length} />
       {trouble.value && (
         <p class="notice notice-wrong" role="alert">
@@ -45,37 +46,44 @@ export function Ledger() {
       )}
       {!judged.value && !blocked.value && !trouble.value && <p class="notice">The first judgement is being made…</p>}
       <Above shown={shown} list={list.current} />
-      <ol
-        class="ledger-list"
-        ref={list}
-        onScroll={(e) => {
-          away.value = e.currentTarget.scrollTop > 40;
-        }}
-        onKeyDown={(e) => keys(e, list.current)}
-        aria-label="Checks"
-      >
-        {shown.map((c) => (
-          <Line
-            key={c.id}
-            check={c}
-            open={opened.value.has(c.id)}
-            lit={concerned.value.has(c.id)}
-            reach={c.id === first}
-            onReach={reach}
-          />
-        ))}
-        {judged.value && shown.length === 0 && (
-          <li class="notice">
-            No check fits.{" "}
-            <button type="button" class="link" onClick={() => set(everything)}>
-              Show all {checks.value.length}
-            </button>
-          </li>
-        )}
-      </ol>
+      <div class="ledger-lines veil">
+        <ol
+          class="ledger-list"
+          ref={list}
+          onScroll={(e) => {
+            away.value = e.currentTarget.scrollTop > 40;
+          }}
+          onKeyDown={(e) => keys(e, list.current)}
+          aria-label="Checks"
+        >
+          {shown.map((c) => (
+            <Line
+              key={c.id}
+              check={c}
+              open={opened.value.has(c.id)}
+              lit={concerned.value.has(c.id)}
+              reach={c.id === first}
+              onReach={reach}
+            />
+          ))}
+          {judged.value && shown.length === 0 && (
+            <li class="notice">
+              No check fits.{" "}
+              <button type="button" class="link" onClick={() => set(everything)}>
+                Show all {checks.value.length}
+              </button>
+            </li>
+          )}
+        </ol>
+      </div>
       {judged.value && <Beside judged={judged.value} />}
-    </div>
+    </Aged>
   );
+}
+
+/** Aged marks the ledger of an older text, without drawing its lines again. */
+function Aged({ children }: { children: ComponentChildren }) {
+  return <div class={stale.value ? "ledger stale" : "ledger"}>{children}</div>;
 }
 
 // What is over stands first; where that is out of sight, a button says how much there is.

@@ -27,7 +27,7 @@ const cube = {
 
 function solid(id: string, body: number, at: Vec3, more: Partial<Solid> = {}): Solid {
   const matrix = [1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0, ...at, 1];
-  return { id, body, group: "stand", thing: "profile", path: "stand", mass_kg: 1, mesh: 0, matrix, ...more };
+  return { id, body, group: "stand", thing: "profile", path: "stand", mesh: 0, matrix, ...more };
 }
 
 const still = (mesh: ReturnType<Workshop["assemble"]>[number], shift: Vec3 = [0, 0, 0]) => ({

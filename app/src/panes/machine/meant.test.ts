@@ -9,7 +9,6 @@ const solid = (id: string, path: string, of?: string): Solid => ({
   body: 0,
   group: "stand",
   thing: "profile",
-  mass_kg: 1,
   mesh: 0,
   matrix: [],
 });

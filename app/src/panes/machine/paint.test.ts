@@ -7,7 +7,7 @@ import { paint } from "./paint";
 /** plate is one triangle across Y that faces the front, and one that faces the back, with an edge between. */
 function plate(id: string, y: number): BodyMesh {
   const box = { min: [0, y, 0] as Vec3, max: [1, y, 1] as Vec3 };
-  const solid = { id, body: 0, group: "stand", thing: "plate", path: id, mass_kg: 1, mesh: 0, matrix: [] };
+  const solid = { id, body: 0, group: "stand", thing: "plate", path: id, mesh: 0, matrix: [] };
   return {
     body: 0,
     positions: new Float32Array([0, y, 0, 1, y, 0, 1, y, 1, 0, y, 0, 1, y, 1, 1, y, 0]),

@@ -2,9 +2,9 @@
 
 import { batch, computed, effect, signal } from "@preact/signals";
 import { get } from "../../api/client";
-import type { Loops, Scene, Shape, Vec3 } from "../../api/types";
+import type { Loops, SameScene, Scene, Shape, Vec3 } from "../../api/types";
+import { followed } from "../../state/calm";
 import { file } from "../../state/doc";
-import { judged } from "../../state/judgement";
 import { overlay, q } from "../../state/pose";
 import { Latest } from "./latest";
 
@@ -61,8 +61,8 @@ export interface Section {
 }
 export const section = signal<Section | null>(null);
 
-/** version is that of the judgement which the drawing shows. */
-export const version = computed(() => scene.value?.version ?? 0);
+/** version is that of the judgement which drawing and benches show, 0 before there is one. */
+export const version = signal(0);
 
 /** posed is q where it fits the scene's axes, held within their travels. */
 export const posed = computed<number[]>(() => {
@@ -91,17 +91,23 @@ const words = (e: unknown) => (e instanceof Error ? e.message : String(e));
 
 effect(() => {
   const name = file.value;
-  const j = judged.value;
+  const j = followed.value;
   if (!name) return;
   if (!j) {
-    scene.value = null;
+    scenes.stop();
+    batch(() => {
+      scene.value = null;
+      version.value = 0;
+    });
     return;
   }
   scenes.ask(
-    () => get<Scene>("scene", { file: name }),
+    () => get<Scene | SameScene>("scene", { file: name, known: scene.peek()?.mark }),
     (s) =>
       batch(() => {
         trouble.value = "";
+        version.value = s.version;
+        if (!("solids" in s)) return;
         if (s.axes.length !== q.peek().length) q.value = [];
         scene.value = s;
       }),

@@ -1,4 +1,4 @@
-import { offered } from "../../design/names";
+import { isName, offered } from "../../design/names";
 import type { Field } from "../../design/outline";
 import { join, choices as words } from "../../design/schema";
 import { stepped, withUnit, written, writtenText, writtenVector } from "../../design/write";
@@ -76,7 +76,7 @@ function put(field: Field, value: string): Promise<boolean> {
 }
 
 function Single({ field }: { field: Field }) {
-  const names = offered(readable.value, field.path, "value");
+  const names = isName(field.path, "value") ? offered(readable.value, field.path, "value") : [];
   if (names.length > 0) {
     return (
       <Chooser

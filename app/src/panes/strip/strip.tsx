@@ -1,10 +1,11 @@
+import type { ComponentChildren } from "preact";
 import { Button } from "../../parts/button";
 import { Icon } from "../../parts/icon";
 import { Mark } from "../../parts/verdict";
 import { ahead, doc, file, redo, save, undo } from "../../state/doc";
 import type { Figure } from "../../state/headline";
 import { before, changeOf, figures } from "../../state/headline";
-import { blocked, judged, progress, stale } from "../../state/judgement";
+import { blocked, judged, late, progress, stale } from "../../state/judgement";
 import { show } from "../../state/keys";
 import { selectCheck } from "../../state/lit";
 import { change, scheme, settings } from "../../state/settings";
@@ -88,7 +89,7 @@ function Numbers() {
   const { counts, verdict } = j.summary;
   const rest = (["over", "unknown", "tight", "ok"] as const).filter((v) => counts[v] > 0);
   return (
-    <ul class={stale.value ? "numbers stale" : "numbers"} aria-label="Main numbers">
+    <Aged>
       <li class={`number number-verdict number-${verdict}`}>
         <span class="number-title">
           Verdict <Waiting />
@@ -107,12 +108,21 @@ function Numbers() {
       {figures(j).map((f) => (
         <Card key={f.key} figure={f} />
       ))}
+    </Aged>
+  );
+}
+
+/** Aged marks the numbers of an older text, without drawing them again. */
+function Aged({ children }: { children: ComponentChildren }) {
+  return (
+    <ul class={stale.value ? "numbers veil stale" : "numbers veil"} aria-label="Main numbers">
+      {children}
     </ul>
   );
 }
 
 function Waiting() {
-  if (!stale.value) return null;
+  if (!late.value) return null;
   if (blocked.value) return <span class="waiting">· older text</span>;
   const p = progress.value;
   return <span class="waiting">· judging…{p && p.total > 0 ? ` ${p.done}/${p.total}` : ""}</span>;
