@@ -38,10 +38,15 @@ func showWorking(j *judging.Judgement, r *http.Request) (any, error) {
 	return out, nil
 }
 
-func showScene(j *judging.Judgement, _ *http.Request) (any, error) {
+// showScene answers with less where the page has this drawing: many changes of
+// a design are none of its drawing.
+func showScene(j *judging.Judgement, r *http.Request) (any, error) {
 	out, err := view.OfScene(j.Assessment.Machine, j.Assessment.Timeline.Range)
 	if err != nil {
 		return nil, err
+	}
+	if out.Mark == r.URL.Query().Get("known") {
+		return view.SameScene{Version: j.Version, Mark: out.Mark}, nil
 	}
 	out.Version = j.Version
 	return out, nil

@@ -85,7 +85,7 @@ func New(o Options) (*Server, error) {
 		s.hosts[fmt.Sprintf("%s:%d", host, port)] = true
 	}
 	s.end, s.ending = context.WithCancel(context.Background())
-	s.judge = judging.New(judging.Settings{Open: s.open, Parallel: parallel(o.Parallel), Studies: structure.NewCache(roomForStudies), Progress: s.hub.judging, Judged: s.judged})
+	s.judge = judging.New(judging.Settings{Open: s.open, Parallel: parallel(o.Parallel), Studies: structure.NewCache(roomForStudies), Progress: s.hub.judging, Unsaid: unsaid, Judged: s.judged})
 	s.folder, err = document.Open(o.Folder, document.Settings{Most: decode.MaxSize, Changed: s.changed, Warn: s.warn})
 	if err != nil {
 		s.judge.Close()
@@ -101,6 +101,10 @@ func New(o Options) (*Server, error) {
 	}
 	return s, nil
 }
+
+// unsaid is how long a judgement takes before windows are told how far it is:
+// each of these news makes them draw, beside the run that it tells of.
+const unsaid = 300 * time.Millisecond
 
 // roomForStudies is the memory for solved structures, bytes.
 const roomForStudies = 512 << 20

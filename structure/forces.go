@@ -153,11 +153,14 @@ func (w *worker) takeJoints(p *poseForces, states []*frame.State) {
 	}
 }
 
-// takeEnds reads the ends of the members.
+// takeEnds reads the ends of the members that have a joint.
 func (w *worker) takeEnds(p *poseForces, states []*frame.State) {
 	members := w.s.m.Members
 	p.ends = make([][2][]Six, len(members))
 	for k, mem := range members {
+		if mem.Joints[0] == nil && mem.Joints[1] == nil {
+			continue
+		}
 		both := make([]Six, 2*len(states))
 		p.ends[k] = [2][]Six{both[:len(states)], both[len(states):]}
 		for i, state := range states {
@@ -253,7 +256,7 @@ func (f *Forces) add(m *machine.Machine, parts []*poseForces) {
 // rounded outlines less.
 func (f *Forces) stress(mem *machine.Member, i int, p *poseForces, pose, c int) {
 	sec, s := &mem.Section, &f.Stress[i]
-	cases := len(p.ends[i][0])
+	cases := 2 + len(f.Combos[c].Accel)
 	var b Bounds6
 	for k, at := range p.at[i] {
 		b.take(p.cuts[i][k*cases:(k+1)*cases], &f.Combos[c])

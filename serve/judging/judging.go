@@ -55,6 +55,7 @@ type Settings struct {
 	Parallel int                                                   // most runs at once, at least 1
 	Studies  *structure.Cache                                      // solved structures of machines that are judged again; may be nil
 	Progress func(Progress)                                        // called during runs of working copies; must return at once; may be nil
+	Unsaid   time.Duration                                         // progress of a run is not told before it took so long
 	Judged   func(*Judgement)                                      // called after each of them; must return at once; may be nil
 }
 
@@ -226,7 +227,7 @@ func (j *Judge) judge(ctx context.Context, file string, version int, text string
 		return out
 	}
 	progress := func(step string, done, total int) {
-		if j.set.Progress != nil && version > 0 {
+		if j.set.Progress != nil && version > 0 && time.Since(began) >= j.set.Unsaid {
 			j.set.Progress(Progress{File: file, Version: version, Step: step, Done: done, Total: total})
 		}
 	}

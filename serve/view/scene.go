@@ -1,6 +1,9 @@
 package view
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -14,6 +17,7 @@ import (
 // Scene is the machine at home, ready to be drawn.
 type Scene struct {
 	Version   int           `json:"version"`
+	Mark      string        `json:"mark"` // the same for drawings that are the same
 	Name      string        `json:"name"`
 	Axes      []SceneAxis   `json:"axes"`
 	Bodies    []SceneBody   `json:"bodies"`
@@ -114,7 +118,28 @@ func OfScene(m *machine.Machine, used func(axis string) (least, greatest float64
 		}
 		out.Points = append(out.Points, ScenePoint{Name: p.ID, At: drawn(m.ToolPoint(q)), Q: numbers(q), Path: "task.points." + p.ID})
 	}
+	if out.Mark, err = out.mark(); err != nil {
+		return nil, err
+	}
 	return out, nil
+}
+
+// mark tells drawings apart: a digest of all that is drawn.
+func (s *Scene) mark() (string, error) {
+	plain := *s
+	plain.Version, plain.Mark = 0, ""
+	text, err := json.Marshal(plain)
+	if err != nil {
+		return "", err
+	}
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:16]), nil
+}
+
+// SameScene stands for a scene that the page has already.
+type SameScene struct {
+	Version int    `json:"version"`
+	Mark    string `json:"mark"`
 }
 
 // Loops are the cable carriers in the form that they have at a pose. They are

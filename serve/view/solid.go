@@ -23,7 +23,6 @@ type Solid struct {
 	Part   string     `json:"part"`           // catalogue id, "" for what has none
 	Path   string     `json:"path"`           // in the design
 	Loop   string     `json:"loop,omitempty"` // a cable carrier: the axis whose coordinate shapes it
-	Mass   Number     `json:"mass_kg"`
 	Mesh   int        `json:"mesh"`
 	Matrix [16]Number `json:"matrix"` // mesh to W at home, column by column
 }
@@ -69,7 +68,7 @@ func solids(m *machine.Machine, list []machine.Solid) ([]Solid, []Mesh, error) {
 			known[key], meshes = at, append(meshes, mesh)
 		}
 		o := Solid{
-			ID: s.ID, Of: s.Of, Body: s.Body, Group: s.Group, Thing: string(s.Thing), Part: s.Part, Path: solidPath(m, s), Mass: Number(s.Kg), Mesh: at,
+			ID: s.ID, Of: s.Of, Body: s.Body, Group: s.Group, Thing: string(s.Thing), Part: s.Part, Path: solidPath(m, s), Mesh: at,
 			Matrix: matrix(s),
 		}
 		if s.Thing == machine.ThingCarrier {
