@@ -12,6 +12,7 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 	"time"
 )
@@ -19,7 +20,21 @@ import (
 // grace is how long a command may take to end by itself after an interrupt.
 const grace = 100 * time.Millisecond
 
+// The program lives short and holds tens of megabytes, so memory is collected
+// more rarely than usual: a fifth of the time of a check. The bound keeps long
+// searches and an open page small.
+const (
+	rarely = 400       // per cent of what is in use
+	most   = 800 << 20 // bytes
+)
+
 func main() {
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(rarely)
+	}
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(most)
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	hurry := context.AfterFunc(ctx, func() {
