@@ -9,6 +9,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"spanwright/decode"
+	"spanwright/diag"
 )
 
 // Edit changes one value in the text of a design.
@@ -24,40 +25,42 @@ type Edit struct {
 // it. Every result is read back and compared: the error says which edit cannot
 // be made.
 func (f *File) Apply(edits ...Edit) ([]byte, error) {
-	text := f.Text
+	body := bytes.TrimPrefix(f.Text, []byte(byteOrderMark))
+	mark := f.Text[:len(f.Text)-len(body)]
+	var root *yaml.Node
 	for _, e := range edits {
-		next, err := e.apply(f.Name, text)
-		if err != nil {
+		if root == nil {
+			var list diag.List
+			if root, list = decode.Tree(f.Name, body); root == nil {
+				return nil, fmt.Errorf("edit %s: the text cannot be read: %w", e.Path, list.Err())
+			}
+		}
+		var err error
+		if body, root, err = e.apply(f.Name, body, root); err != nil {
 			return nil, fmt.Errorf("edit %s: %w", e.Path, err)
 		}
-		text = next
 	}
-	return text, nil
+	return append(bytes.Clone(mark), body...), nil
 }
 
-// apply makes one edit and proves that nothing else changed.
-func (e Edit) apply(name string, text []byte) ([]byte, error) {
-	body := bytes.TrimPrefix(text, []byte(byteOrderMark))
-	mark := text[:len(text)-len(body)]
-	root, list := decode.Tree(name, body)
-	if root == nil {
-		return nil, fmt.Errorf("the text cannot be read: %w", list.Err())
-	}
+// apply makes one edit and proves that nothing else changed. It takes the tree of
+// the text, which it spoils, and returns that of the new one.
+func (e Edit) apply(name string, body []byte, root *yaml.Node) ([]byte, *yaml.Node, error) {
 	var value yaml.Node
 	if !e.Remove {
 		if err := yaml.Unmarshal([]byte(e.Value), &value); err != nil || len(value.Content) != 1 {
-			return nil, fmt.Errorf("%q is not one value", e.Value)
+			return nil, nil, fmt.Errorf("%q is not one value", e.Value)
 		}
 	}
 	target, err := locate(root, e.Path)
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	l := newLayout(body)
 	var out []byte
 	switch {
 	case e.Remove && len(target.rest) > 0:
-		return text, nil
+		return body, root, nil
 	case e.Remove:
 		out, err = l.remove(target)
 	case len(target.rest) > 0:
@@ -66,18 +69,18 @@ func (e Edit) apply(name string, text []byte) ([]byte, error) {
 		out, err = l.replace(target, e.Value)
 	}
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	after, list := decode.Tree(name, out)
 	if after == nil {
-		return nil, fmt.Errorf("the layout does not allow it: %w", list.Err())
+		return nil, nil, fmt.Errorf("the layout does not allow it: %w", list.Err())
 	}
 	line := target.node.Line
 	target.change(&value, e.Remove)
 	if !sameTree(root, after) {
-		return nil, fmt.Errorf("the layout around line %d does not allow it", line)
+		return nil, nil, fmt.Errorf("the layout around line %d does not allow it", line)
 	}
-	return append(bytes.Clone(mark), out...), nil
+	return out, after, nil
 }
 
 const byteOrderMark = "\uFEFF"

@@ -63,7 +63,7 @@ func (s *situation) prospect(list []Edit) *prospect {
 	}
 	p = &prospect{}
 	if p.err = s.look(); p.err == nil {
-		p.machine, p.err = s.build(list)
+		p.machine, p.err = s.changed(list).build()
 	}
 	o, m := &s.ahead, p.machine
 	p.frequency = sync.OnceValue(func() float64 {

@@ -2,35 +2,15 @@ package improve
 
 import (
 	"context"
-	"fmt"
 	"runtime"
 
 	"spanwright/assess"
-	"spanwright/design"
 	"spanwright/internal/crew"
-	"spanwright/machine"
 )
-
-// build makes the edits and puts the changed machine together.
-func (s *situation) build(list []Edit) (*machine.Machine, error) {
-	text, err := s.design.File.Apply(edits(list)...)
-	if err != nil {
-		return nil, err
-	}
-	d, wrong := design.Parse(s.design.File.Name, text)
-	if len(wrong) > 0 {
-		return nil, fmt.Errorf("%w: %w", errRefused, wrong.Err())
-	}
-	m, wrong := machine.Build(d, s.parts)
-	if len(wrong) > 0 {
-		return nil, fmt.Errorf("%w: %w", errRefused, wrong.Err())
-	}
-	return m, nil
-}
 
 // judge is the full judgement of the changed machine.
 func (s *situation) judge(ctx context.Context, list []Edit) (*assess.Assessment, error) {
-	m, err := s.build(list)
+	m, err := s.changed(list).build()
 	if err != nil {
 		return nil, err
 	}

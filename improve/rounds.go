@@ -5,7 +5,6 @@ import (
 
 	"spanwright/assess"
 	"spanwright/ledger"
-	"spanwright/structure"
 )
 
 // candidate is a proposal for a problem.
@@ -32,6 +31,7 @@ type rounds struct {
 }
 
 func (r *rounds) judge(ctx context.Context) error {
+	r.s.compareAll(r.problems)
 	var list []candidate
 	savings := r.s.savings(r.opts)
 	room := max(1, r.opts.Most-len(savings))
@@ -65,7 +65,7 @@ func (r *rounds) take(list []candidate, v ledger.Verdict, each int, alike bool, 
 			}
 			at := -1
 			for _, q := range p.proposals {
-				if r.s.alike(q.Edits) != alike {
+				if r.s.changed(q.Edits).alike() != alike {
 					continue
 				}
 				if at++; at == k {
@@ -115,17 +115,4 @@ func (r *rounds) unmended(problem int) bool {
 		}
 	}
 	return true
-}
-
-// alike tells whether edits leave the structure as it is, so that what was solved
-// for it serves again; what cannot be built costs nothing either.
-func (s *situation) alike(list []Edit) bool {
-	key := keyOf(list)
-	is, asked := s.same[key]
-	if !asked {
-		m, err := s.build(list)
-		is = err != nil || structure.Alike(s.m, m)
-		s.same[key] = is
-	}
-	return is
 }

@@ -53,7 +53,7 @@ type situation struct {
 	checks map[string]ledger.Check
 
 	ahead   outlook
-	same    map[string]bool  // whether edits leave the structure as it is
+	changes changes
 	studies *structure.Cache // of all machines that are judged
 }
 
@@ -66,7 +66,7 @@ func newSituation(found *assess.Assessment, catalogue *parts.Catalogue) *situati
 	if studies == nil {
 		studies = structure.NewCache(roomForStudies)
 	}
-	return &situation{found: found, design: found.Machine.Design, m: found.Machine, parts: catalogue, checks: byID(found), same: map[string]bool{}, studies: studies}
+	return &situation{found: found, design: found.Machine.Design, m: found.Machine, parts: catalogue, checks: byID(found), studies: studies}
 }
 
 // axis is the axis that a check is about, or nil: the second word of its id.

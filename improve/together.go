@@ -192,7 +192,7 @@ func (s *situation) repair(ctx context.Context, k combination, out *Result) (rep
 			if turn >= len(p.proposals) || k.mended(p.proposals[turn].Edits) {
 				continue
 			}
-			alike := now.alike(p.proposals[turn].Edits)
+			alike := now.changed(p.proposals[turn].Edits).alike()
 			if room[alike]--; room[alike] < 0 {
 				continue
 			}
