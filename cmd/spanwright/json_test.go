@@ -56,7 +56,8 @@ func TestAnswersKeepTheSchema(t *testing.T) {
 	for _, args := range [][]string{
 		{"check", bad, "--json"}, {"check", bad + ".gone", "--json"}, {"check", file, "--json"},
 		{"check", file, "--json", "--only", "*.brake.*"}, {"explain", file, "tool.sag.variation", "--json"},
-		{"improve", file, "--json"},
+		{"improve", file, "--json"}, {"search", file, "--most", "2", "--json"},
+		{"search", file, "--vary", "task.payload.mass=3 kg|three", "--json"},
 	} {
 		stdout, _, _ := output(t, args...)
 		texts[args[0]+" "+filepath.Base(args[1])+strings.Join(args[2:], " ")] = stdout

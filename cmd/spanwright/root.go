@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -68,6 +69,14 @@ func meant(word string, known []string, cmd *cobra.Command) string {
 // wrongFlag answers a flag that does not exist with the nearest one.
 func wrongFlag(cmd *cobra.Command, err error) error {
 	word, found := strings.CutPrefix(err.Error(), "unknown flag: --")
+	var value *pflag.InvalidValueError
+	if errors.As(err, &value) {
+		takes := map[string]string{"int": "a whole number", "uint64": "a whole number that is not negative"}[value.GetFlag().Value.Type()]
+		if takes == "" {
+			takes = "another value"
+		}
+		return mistake("%s: --%s takes %s, not %q, see %q", cmd.CommandPath(), value.GetFlag().Name, takes, value.GetValue(), cmd.CommandPath()+" --help")
+	}
 	if !found {
 		return mistake("%s: %w, see %q", cmd.CommandPath(), err, cmd.CommandPath()+" --help")
 	}

@@ -40,7 +40,7 @@ Where nothing passes, it says what blocks and which change of the task would
 unblock. A search with -o that was stopped is continued by --resume, with the
 same result. --vary judges a complete design with every combination of named
 values: PATH for all parts of its kind, or PATH=A|B|C. Exit 0 if something
-passes, 1 if nothing does.`,
+passes, 1 if nothing does, 2 if no combination makes a machine.`,
 		Args: takes(1, 1), ValidArgsFunction: completeFiles("yaml", "yml"), DisableFlagsInUseLine: true,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if f.most < 0 || f.keep < 1 || f.drawn < 0 || f.samples < 0 {
@@ -266,10 +266,23 @@ func (a *app) sweep(ctx context.Context, name string, f searchFlags) error {
 	if err != nil {
 		return err
 	}
+	return exitOfVariants(variants)
+}
+
+// exitOfVariants is nothing where one passes, errOver where none does, and a
+// mistake where not one makes a machine.
+func exitOfVariants(variants []search.Variant) error {
+	refused := 0
 	for _, v := range variants {
-		if v.Refused == "" && v.Counts.Over == 0 {
+		switch {
+		case v.Refused != "":
+			refused++
+		case v.Counts.Over == 0:
 			return nil
 		}
+	}
+	if refused > 0 && refused == len(variants) {
+		return mistake("--vary: no combination makes a machine; %s: %s", strings.Join(variants[0].Values, ", "), variants[0].Refused)
 	}
 	return errOver
 }
