@@ -1,6 +1,8 @@
 package sparse
 
 import (
+	"fmt"
+	"runtime/debug"
 	"sync"
 	"sync/atomic"
 )
@@ -27,10 +29,11 @@ type gang struct {
 	pieces  int
 	next    atomic.Int64
 	done    sync.WaitGroup
+	fault   atomic.Pointer[error] // the first panic of a helper and where it happened
 	helpers []func() // worker k+1 as a function without arguments, which go starts without allocating
 }
 
-// each does all pieces of t: whoever is free takes the next.
+// each does all pieces of t: whoever is free takes the next. A panic of a helper is the caller's.
 func (g *gang) each(workers, pieces int, t task) {
 	if workers = min(workers, pieces); workers <= 1 {
 		for i := range pieces {
@@ -43,8 +46,9 @@ func (g *gang) each(workers, pieces int, t task) {
 	for len(g.helpers) < workers-1 {
 		worker := len(g.helpers) + 1
 		g.helpers = append(g.helpers, func() {
+			defer g.done.Done()
+			defer g.catch()
 			g.work(worker)
-			g.done.Done()
 		})
 	}
 	g.done.Add(workers - 1)
@@ -54,6 +58,17 @@ func (g *gang) each(workers, pieces int, t task) {
 	g.work(0)
 	g.done.Wait()
 	g.task = nil
+	if fault := g.fault.Swap(nil); fault != nil {
+		panic(*fault)
+	}
+}
+
+// catch keeps a panic for the one who waits: it would end the whole program.
+func (g *gang) catch() {
+	if fault := recover(); fault != nil {
+		err := fmt.Errorf("%v\n%s", fault, debug.Stack())
+		g.fault.CompareAndSwap(nil, &err)
+	}
 }
 
 func (g *gang) work(worker int) {
