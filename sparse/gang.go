@@ -30,7 +30,7 @@ type gang struct {
 	next    atomic.Int64
 	done    sync.WaitGroup
 	fault   atomic.Pointer[error] // the first panic of a helper and where it happened
-	helpers []func() // worker k+1 as a function without arguments, which go starts without allocating
+	helpers []func()              // worker k+1 as a function without arguments, which go starts without allocating
 }
 
 // each does all pieces of t: whoever is free takes the next. A panic of a helper is the caller's.

@@ -2,6 +2,7 @@ package sparse
 
 import (
 	"strings"
+	"sync"
 	"sync/atomic"
 	"testing"
 )
@@ -20,15 +21,16 @@ func TestGangHandsOnAPanic(t *testing.T) {
 		return ""
 	}
 	// The caller's own goroutine waits until a helper has failed.
-	failed := make(chan struct{})
+	var failed sync.WaitGroup
+	failed.Add(1)
 	var once atomic.Bool
 	what := caught(func(worker, _ int) {
 		if worker == 0 {
-			<-failed
+			failed.Wait()
 			return
 		}
 		if once.CompareAndSwap(false, true) {
-			defer close(failed)
+			defer failed.Done()
 			panic("a piece is broken")
 		}
 	})
