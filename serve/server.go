@@ -104,7 +104,7 @@ func New(o Options) (*Server, error) {
 
 // unsaid is how long a judgement takes before windows are told how far it is:
 // each of these news makes them draw, beside the run that it tells of.
-const unsaid = 300 * time.Millisecond
+const unsaid = time.Second
 
 // roomForStudies is the memory for solved structures, bytes.
 const roomForStudies = 512 << 20

@@ -31,7 +31,7 @@ export const blocked = computed(
 );
 
 /** How long one waits before words say so, ms; below it the new numbers are there sooner than the words are read. A choice. */
-const patience = 300;
+const patience = 500;
 
 /** late: the numbers have been those of an older text for a while. */
 export const late = signal(false);
