@@ -28,7 +28,8 @@ const (
 	// guardModes are carried beyond those wanted: within the basis, a mode is told apart from its neighbours only as well
 	// as they are all contained.
 	guardModes = 2
-	// startTolerance is enough for the projected problem, which the corrections then improve.
+	// startTolerance is enough for the projected problem, which the corrections then improve; the error of an eigenvalue
+	// is its square.
 	startTolerance = 1e-5
 	// modeTolerance is the relative error of an eigenvalue that is estimated to be left.
 	modeTolerance = 2e-9
@@ -46,7 +47,7 @@ func (p *Pose) project(b *modalBasis, n int, tolerance float64, into *PoseModes)
 	p.projectInverse(b)
 	wanted := n
 	n += guardModes
-	if !q.small.find(q.a, b.n, n, startTolerance) || !(q.small.values[n-1]*b.cut > 1) {
+	if !q.small.find(q.a, b.n, n, math.Max(startTolerance, 0.1*math.Sqrt(tolerance))) || !(q.small.values[n-1]*b.cut > 1) {
 		return false
 	}
 	size := p.base.size()
