@@ -3,6 +3,8 @@
 // groups under shear, torsion and bending, plates, ribs and clamps, and the
 // rotational stiffness of joint families as a range.
 //
+// A joint turns a [Demand] into [Check]s on a [Sheet]; [Checks] does so for one.
+//
 // It does not compute anchors in concrete (the anchor's own approval does),
 // welds, fatigue of screws, or the local bending of castings.
 //
