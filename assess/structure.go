@@ -11,7 +11,7 @@ import (
 
 // structureStudy is the whole machine solved at its poses and stiffness levels.
 type structureStudy struct {
-	levels   [3]*structure.Study
+	levels   [structure.Levels]*structure.Study
 	grid     [][]float64
 	maps     [3][]structure.Response // a survey over grid at the low level, sags where they decide at the others
 	fresh    bool                    // nothing of it was known before
@@ -37,14 +37,15 @@ func (r *run) solveStructure(ctx context.Context) error {
 	s := &r.study
 	s.grid = structure.Grid(r.m, gridCounts(len(r.m.Axes)))
 	s.settle = map[int]settled{}
-	if err := r.solveLevels(ctx); err != nil {
+	var err error
+	if s.levels, err = r.opts.Studies.Levels(r.m); err != nil {
 		return err
 	}
 	var beside crew.Crew
 	if s.fresh = s.levels[structure.High].Unasked(); s.fresh {
 		beside.Go(r.askBeside)
 	}
-	err := r.mapSpace(ctx)
+	err = r.mapSpace(ctx)
 	beside.Wait()
 	if err != nil {
 		return err
@@ -57,27 +58,6 @@ func (r *run) solveStructure(ctx context.Context) error {
 	}
 	s.forces, err = s.levels[structure.High].Forces(r.forcePoses(), r.combinations())
 	return err
-}
-
-// solveLevels prepares the studies.
-func (r *run) solveLevels(ctx context.Context) error {
-	s := &r.study
-	var errs [len(s.levels)]error
-	var all crew.Crew
-	for l := range s.levels {
-		all.Go(func() {
-			if errs[l] = ctx.Err(); errs[l] == nil {
-				s.levels[l], errs[l] = r.opts.Studies.Study(r.m, structure.Level(l))
-			}
-		})
-	}
-	all.Wait()
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // mapSpace maps the work space, all of it at the low level, at the others the

@@ -1,10 +1,12 @@
 package structure
 
 import (
+	"cmp"
 	"container/list"
 	"sync"
 
 	"spanwright/frame"
+	"spanwright/internal/crew"
 	"spanwright/machine"
 )
 
@@ -59,15 +61,31 @@ func NewCache(room int64) *Cache {
 	return &Cache{room: room, byMark: map[mark]*list.Element{}, empty: map[mark]*shared{}, recent: list.New()}
 }
 
+// Levels are the studies of a machine at all levels, solved side by side.
+func (c *Cache) Levels(m *machine.Machine) (out [Levels]*Study, err error) {
+	var errs [Levels]error
+	var all crew.Crew
+	ties := newStages(m) // the same at every level
+	for l := range out {
+		all.Go(func() { out[l], errs[l] = c.study(m, Level(l), ties) })
+	}
+	all.Wait()
+	return out, cmp.Or(errs[0], errs[1], errs[2])
+}
+
 // Study is New, of what is kept if it is there.
 func (c *Cache) Study(m *machine.Machine, level Level) (*Study, error) {
+	return c.study(m, level, newStages(m))
+}
+
+func (c *Cache) study(m *machine.Machine, level Level, ties *stages) (*Study, error) {
 	form, err := formOf(m, level)
 	if err != nil {
 		return nil, err
 	}
 	if c == nil {
 		found, err := solve(&form.empty)
-		return newStudy(m, level, &solved{core: found, carried: form.Payload}), err
+		return &Study{&solved{core: found, carried: form.Payload}, m, level, ties}, err
 	}
 	k := c.find(form)
 	k.once.Do(func() {
@@ -83,7 +101,7 @@ func (c *Cache) Study(m *machine.Machine, level Level) (*Study, error) {
 		c.drop(k)
 		return nil, k.err
 	}
-	return newStudy(m, level, k.study), nil
+	return &Study{k.study, m, level, ties}, nil
 }
 
 // find returns the place of a study, the latest from now on.

@@ -29,6 +29,7 @@ const (
 	Low Level = iota
 	Nominal
 	High
+	Levels int = iota // how many there are
 )
 
 // String names the level.

@@ -24,10 +24,6 @@ type Study struct {
 // New prepares a study.
 func New(m *machine.Machine, level Level) (*Study, error) { return (*Cache)(nil).Study(m, level) }
 
-func newStudy(m *machine.Machine, level Level, s *solved) *Study {
-	return &Study{solved: s, m: m, level: level, stages: newStages(m)}
-}
-
 // toolPoint is the tool point as the frame model knows it.
 func (s *Study) toolPoint() frame.Point { return s.tool }
 
