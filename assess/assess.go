@@ -21,6 +21,7 @@ import (
 type Options struct {
 	Progress func(what string, done, total int) // called now and then; may be nil
 	Studies  *structure.Cache                   // keeps solved structures for machines that are judged again; may be nil
+	Screened *Screened                          // of this very machine: what it says of collisions is taken over; may be nil
 }
 
 // Assessment is everything that was found out about one machine.

@@ -107,10 +107,12 @@ func (r *run) brakeDrop(d *axisDuty) {
 	}
 	c.Note = "compared with the way from the software limit to the hard stop"
 	r.add(atMost(c, stop.Overrun, room, "m", w), first(err, errOff))
-	r.brakeEnergy(d, stop)
+	r.brakeEnergy(d, stop, err)
 }
 
-func (r *run) brakeEnergy(d *axisDuty, stop drive.Stop) {
+// brakeEnergy judges the heat of a stop; it is not known where the brake does not
+// stop the load, as failed says.
+func (r *run) brakeEnergy(d *axisDuty, stop drive.Stop, failed error) {
 	a := d.axis
 	id, part := a.Spec.ID, "part "+a.Brake.ID
 	n := float64(a.Motors())
@@ -122,7 +124,7 @@ func (r *run) brakeEnergy(d *axisDuty, stop drive.Stop) {
 			in("n", "brakes", n, "", "machine"),
 		},
 		Source: "energy balance; limit from " + part,
-	}), nil)
+	}), failed)
 	duty := r.m.Design.Task.Duty
 	wanted := duty.Stops * 365 * duty.Years
 	stops, err := drive.WearStops(a.Brake.Wear, stop.Energy/n)
@@ -130,5 +132,5 @@ func (r *run) brakeEnergy(d *axisDuty, stop drive.Stop) {
 		Formula: "N = W / E",
 		Inputs:  []ledger.Input{in("W", "wear energy", a.Brake.Wear, "J", part), in("E", "heat of one stop", stop.Energy/n, "J", "power-off stop")},
 		Source:  "energy balance; stops wanted from task.duty",
-	}), err)
+	}), first(failed, err))
 }

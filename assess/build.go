@@ -12,6 +12,13 @@ import (
 func (r *run) buildChecks(context.Context) error {
 	r.underBeams()
 	r.cornerTension()
+	if s := r.opts.Screened; s != nil && s.rooms != nil && s.rooms.m == r.m {
+		for _, c := range s.rooms.checks {
+			r.ledger.Add(c)
+		}
+		r.not = append(r.not, s.rooms.not...)
+		return nil
+	}
 	return r.collisionChecks()
 }
 

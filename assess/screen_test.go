@@ -2,9 +2,14 @@ package assess
 
 import (
 	"context"
+	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
+
 	"spanwright/ledger"
+	"spanwright/structure"
 )
 
 // TestScreenNeverAsksMoreThanRun: what is over before the structure is solved
@@ -72,7 +77,7 @@ func TestScreenOfOneAxis(t *testing.T) {
 		byID[c.ID] = c
 	}
 	for i, a := range m.Axes {
-		one, err := ScreenAxis(m, i)
+		one, err := ScreenAxis(m, i, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -84,5 +89,74 @@ func TestScreenOfOneAxis(t *testing.T) {
 				t.Errorf("%s: %.9g alone, %.9g with the others", c.ID, c.Value, w.Value)
 			}
 		}
+	}
+}
+
+// TestWaitingEasesOnlyWhatIsNamed: however long is waited in a leg, no check
+// outside the list of those that it may ease gets another value or limit.
+func TestWaitingEasesOnlyWhatIsNamed(t *testing.T) {
+	moved := map[string]bool{}
+	for _, name := range []string{"crate-portal", "sample-gantry", "slab-gantry", "seedling-gantry"} {
+		r := &run{m: built(t, name, "gantry.yaml")}
+		r.study.freq[structure.Nominal] = rigid
+		if err := r.planCycle(context.Background()); err != nil {
+			t.Fatal(err)
+		}
+		atOnce, err := r.corner((*run).screenDuty, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range r.legs {
+			r.legs[i].settle = 3
+			later, err := r.corner((*run).screenDuty, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r.legs[i].settle = 0
+			byID := map[string]ledger.Check{}
+			for _, c := range later {
+				byID[c.ID] = c
+			}
+			for _, c := range atOnce {
+				const roundOff = 1e-9 // the cycle is looked at from another beginning
+				w := byID[c.ID]
+				if !(math.Abs(w.Value-c.Value) > roundOff*math.Abs(c.Value) || math.Abs(w.Limit-c.Limit) > roundOff*math.Abs(c.Limit)) {
+					continue
+				}
+				moved[c.Kind] = true
+				if c.Kind != "task.rate" && !eased(c.Kind) {
+					t.Errorf("%s: %s is %.9g with waiting, %.9g without", name, c.ID, w.Value, c.Value)
+				}
+			}
+		}
+	}
+	if len(moved) < 5 {
+		t.Errorf("waiting moved %v alone: the test shows nothing", moved)
+	}
+}
+
+// TestCollisionsTakenOver: a run that takes over what was screened says the same.
+func TestCollisionsTakenOver(t *testing.T) {
+	m := built(t, "crate-portal", "gantry.yaml")
+	first, err := Screen(m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if first.rooms == nil {
+		t.Fatal("collisions of a machine that passes were not looked for")
+	}
+	want, err := Run(context.Background(), m, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := Run(context.Background(), m, Options{Screened: first})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(want.Checks, got.Checks, cmpopts.EquateNaNs()); diff != "" {
+		t.Error(diff)
+	}
+	if diff := cmp.Diff(want.NotChecked, got.NotChecked); diff != "" {
+		t.Error(diff)
 	}
 }

@@ -179,12 +179,12 @@ func (a *assembly) body(tail *chain, i int, part *parts.Axis, screw string) (b *
 	if usual := part.MovedMass; a.opts.Drives > 0 && usual > 0 && (b.low[1] > usual*mostOverload || b.low[1] < usual*leastUse) {
 		return nil, 0, "size"
 	}
-	screened, err := assess.ScreenAxis(m, i)
+	screened, err := assess.ScreenAxis(m, i, decided)
 	if err != nil {
 		return nil, 0, "fit"
 	}
 	for _, k := range screened.Checks {
-		if k.Verdict == ledger.Over && decided(k.Kind) {
+		if k.Verdict == ledger.Over {
 			return nil, 0, k.Kind
 		}
 	}

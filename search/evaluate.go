@@ -9,6 +9,7 @@ import (
 
 	"spanwright/assess"
 	"spanwright/ledger"
+	"spanwright/machine"
 	"spanwright/search/front"
 	"spanwright/structure"
 )
@@ -81,7 +82,13 @@ func (j *judge) evaluate(ctx context.Context, at candidate, known [][]float64) (
 			return out, nil
 		}
 	}
-	return out, j.whole(ctx, &out, k, c, f)
+	return out, j.whole(ctx, &out, k, c, f, &prepared{m, screened})
+}
+
+// prepared is a machine that was built and screened.
+type prepared struct {
+	m        *machine.Machine
+	screened *assess.Screened
 }
 
 // choice is what a candidate chooses.
@@ -125,18 +132,22 @@ func failing(checks []ledger.Check) (out []Failing) {
 
 // whole judges the machine, and with it the drives that make the same machine,
 // until one passes. Where it fails by something that the ratio and inertia of a
-// drive do not touch, the others fail by the same.
-func (j *judge) whole(ctx context.Context, out *Outcome, k *chain, c Choice, f fitted) error {
+// drive do not touch, the others fail by the same. What is ready is the machine of
+// the first drives; nil if it is not built yet.
+func (j *judge) whole(ctx context.Context, out *Outcome, k *chain, c Choice, f fitted, ready *prepared) error {
 	for n, drives := range alternatives(k.alike) {
 		for i, d := range drives {
 			c.Axes = append(c.Axes[:i:i], append([]AxisChoice{c.Axes[i]}, c.Axes[i+1:]...)...)
 			c.Axes[i].Drive = d
 		}
-		m, err := j.p.build(c, f)
-		if err != nil {
-			return err
+		if n > 0 || ready == nil {
+			m, err := j.p.build(c, f)
+			if err != nil {
+				return err
+			}
+			ready = &prepared{m: m}
 		}
-		found, err := assess.Run(ctx, m, assess.Options{Studies: j.studies})
+		found, err := assess.Run(ctx, ready.m, assess.Options{Studies: j.studies, Screened: ready.screened})
 		out.Whole++
 		var refused *assess.RefusedError
 		if errors.As(err, &refused) {

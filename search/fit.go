@@ -205,7 +205,7 @@ func (p *Problem) endChecks(c Choice, f *fitted, i int) (*machine.Machine, map[s
 	if err != nil {
 		return nil, nil, err
 	}
-	screened, err := assess.ScreenAxis(m, i)
+	screened, err := assess.ScreenAxis(m, i, nil)
 	if err != nil {
 		return nil, nil, err
 	}
