@@ -119,10 +119,10 @@ func (r *run) stepperChecks(d *axisDuty) {
 		}
 	}
 	c.Note = "without feedback a lost step goes unnoticed: home often or add an encoder"
-	r.add(atMost(c, stepperMargin*d.perMotor(math.Abs(worst.Torque)), available, "N m", ledger.Working{
+	r.add(atMost(c, StepperMargin*d.perMotor(math.Abs(worst.Torque)), available, "N m", ledger.Working{
 		Formula: "T = S * share * T_M",
 		Inputs: []ledger.Input{
-			in("S", "margin", stepperMargin, "", practice), in("share", "share of one motor", d.share, "", "load split"),
+			in("S", "margin", StepperMargin, "", practice), in("share", "share of one motor", d.share, "", "load split"),
 			in("T_M", "torque at the worst corner of the cycle", math.Abs(worst.Torque), "N m", "cycle"),
 			in("n_M", "motor speed there", math.Abs(worst.Speed), "rad/s", "cycle"),
 		},
@@ -130,8 +130,8 @@ func (r *run) stepperChecks(d *axisDuty) {
 	}), nil)
 }
 
-// stepperMargin is the margin on a stepper's pull-out torque: common practice, no source.
-const stepperMargin = 1.5
+// StepperMargin is the margin on a stepper's pull-out torque: common practice, no source.
+const StepperMargin = 1.5
 
 func (r *run) motorSpeed(d *axisDuty) {
 	c := axisCheck(d.axis.Spec.ID, "axis.motor.speed", ".motor", "motor peak speed")

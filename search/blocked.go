@@ -176,14 +176,14 @@ func (r *Result) again(ctx context.Context, x *Relaxation, task *design.Design, 
 	relaxed.Task = task
 	j := *r.judge
 	j.p = &relaxed
-	k := j.chains[r.at[o.Key].chain]
+	k := j.grove.chain(r.at[o.Key])
 	k.alike = nil
 	f, why := r.judge.fitted(r.at[o.Key], r.judge.choice(r.at[o.Key]))
 	if why != "" {
 		return nil, nil
 	}
 	found := Outcome{Key: o.Key}
-	if err := j.whole(ctx, &found, &k, o.Choice, f, nil); err != nil || !found.passes() {
+	if err := j.whole(ctx, &found, k, o.Choice, f, nil); err != nil || !found.passes() {
 		return nil, err
 	}
 	x.Found = found

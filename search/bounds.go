@@ -23,6 +23,7 @@ type asked struct {
 // push is the moment at which a move reaches its acceleration.
 type push struct {
 	accel float64 // m/s², signed
+	speed float64 // m/s, at which it begins to fall again
 	share float64 // of the payload that is carried
 }
 
@@ -47,7 +48,10 @@ func (p *Problem) asks(limits []axisLimits) ([]asked, float64) {
 			if s.Loaded {
 				share = s.Load
 			}
-			out[k].pushes = append(out[k].pushes, push{math.Copysign(profile.PeakAccel(), legs[k].Stroke), share})
+			out[k].pushes = append(out[k].pushes, push{
+				accel: math.Copysign(profile.PeakAccel(), legs[k].Stroke),
+				speed: profile.PeakSpeed() - profile.PeakAccel()*profile.JerkTime()/2, share: share,
+			})
 		}
 	})
 	return out, total
@@ -99,6 +103,8 @@ func (b *body) gearBound(q asked, gearing float64, gear *parts.Gear) string {
 //	         torque, which speed only lowers; what a cable carrier may help is
 //	         taken off
 //	gear     the same moment at the gear's output
+//	pull-out of a stepper: the last moment at that acceleration, against the
+//	         torque at its speed
 func (b *body) motorBound(q asked, motor *parts.Motor, gear *parts.Gear, brakes []*parts.Brake) string {
 	a := *b.axis
 	a.Motor, a.Gear = motor, gear
@@ -118,7 +124,7 @@ func (b *body) motorBound(q asked, motor *parts.Motor, gear *parts.Gear, brakes 
 	if b.sluggish(braked) {
 		return "axis.motor.inertia"
 	}
-	if motor.Kind == "stepper" || a.Spec.Counter != nil {
+	if a.Spec.Counter != nil {
 		return ""
 	}
 	return b.torqueBound(q, train, motor, gear)
@@ -151,6 +157,11 @@ func (b *body) torqueBound(q asked, train drive.Train, motor *parts.Motor, gear 
 			return ""
 		}
 		switch {
+		case motor.Kind == "stepper":
+			most, err := pullOut(motor).At(train.MotorSpeed(s.speed))
+			if err == nil && assess.StepperMargin*math.Abs(t.Motor)/n > most {
+				return "axis.motor.pull_out"
+			}
 		case margin*math.Abs(t.Motor)/n > motor.Tmax:
 			return "axis.motor.peak"
 		case gear != nil && math.Abs(t.Output)/n > gear.T2B:
@@ -158,6 +169,14 @@ func (b *body) torqueBound(q asked, train drive.Train, motor *parts.Motor, gear 
 		}
 	}
 	return ""
+}
+
+// pullOut is the torque of a stepper over its speed.
+func pullOut(motor *parts.Motor) (line drive.Curve) {
+	for i, at := range motor.PullAt {
+		line = append(line, drive.CurvePoint{X: at, Y: motor.Pull[i]})
+	}
+	return line
 }
 
 // brakeBound judges a brake with its motor and gear, with the least moved mass:

@@ -1,12 +1,6 @@
 package search
 
-import (
-	"cmp"
-	"context"
-	"math/big"
-	"slices"
-	"strings"
-)
+import "math/big"
 
 // chain is a choice of axes at one pace, from some axis to the tool. Drives that
 // make the same machine but for their ratio and inertia stand in one list: they
@@ -34,46 +28,15 @@ func (k *chain) count() *big.Int {
 	return n
 }
 
-// assembly builds the chains of one pace, from the tool to the stand.
+// assembly adds axes to chains of one pace, from the tool to the stand.
 type assembly struct {
 	p     *Problem
 	s     *Space
 	opts  Options
 	pace  Pace
 	asks  []asked
-	first chain
 	tally tally
 	below []*big.Int // combinations of what is still open once axis i is chosen: axes before it joins and frames
-}
-
-// chains builds all chains of a pace; none if no motion meets the rate.
-func (p *Problem) chains(ctx context.Context, s *Space, pace Pace, opts Options) ([]chain, tally, error) {
-	a := &assembly{p: p, s: s, opts: opts, pace: pace}
-	a.open()
-	n := len(p.axes)
-	limits, ok := p.limitsAt(pace)
-	if !ok {
-		a.tally.add(ByPace, "task.rate", times(a.below[n-1], a.axisCombinations(n-1)))
-		return nil, a.tally, nil
-	}
-	var cycle float64
-	if a.asks, cycle = p.asks(limits); cycle > 1/p.Task.Task.Rate {
-		a.tally.add(ByPace, "task.rate", times(a.below[n-1], a.axisCombinations(n-1)))
-		return nil, a.tally, nil
-	}
-	a.first = chain{pace: pace, limits: limits, axes: a.placeholders(), alike: make([][]Drive, n), fit: p.roughFit(s, pace, limits)}
-	tails := []chain{a.first}
-	for i := n - 1; i >= 0; i-- {
-		var next []chain
-		for t := range tails {
-			if err := ctx.Err(); err != nil {
-				return nil, a.tally, err
-			}
-			next = append(next, a.extend(&tails[t], i)...)
-		}
-		tails = a.keep(next, i)
-	}
-	return a.joined(tails), a.tally, nil
 }
 
 // open counts what is still open below each axis; joins are open to the end.
@@ -113,96 +76,35 @@ func (a *assembly) placeholders() []AxisChoice {
 	return out
 }
 
-// extend adds axis i to a tail in every way that passes.
-func (a *assembly) extend(tail *chain, i int) (out []chain) {
-	x := &a.s.Axes[i]
-	for _, id := range x.Parts {
-		part, ok := a.p.Catalogue.Axis(id)
-		if !ok {
-			continue
-		}
-		screws := x.screwsOf(a.p.Catalogue, id)
-		perPart := times(times(a.below[i], a.driveCombinations(i)), len(screws))
-		perPart.Mul(perPart, tail.count())
-		stop := stopDeceleration(tail.limits[i].accel*a.pace.Stop, tail.limits[i].accel, part)
-		if why := a.p.partBound(part, i, tail.limits[i], stop); why != "" {
-			a.tally.add(ByAxis, why, perPart)
-			continue
-		}
-		out = append(out, a.driven(tail, i, part, screws)...)
+// extend adds axis i with one part to a tail in every way that passes.
+func (a *assembly) extend(tail *chain, i int, id string) []chain {
+	part, ok := a.p.Catalogue.Axis(id)
+	if !ok {
+		return nil
 	}
-	return out
+	stop := stopDeceleration(tail.limits[i].accel*a.pace.Stop, tail.limits[i].accel, part)
+	if why := a.p.partBound(part, i, tail.limits[i], stop); why != "" {
+		a.tally.add(ByAxis, why, a.partCombinations(tail, i, id))
+		return nil
+	}
+	return a.driven(tail, i, part, a.s.Axes[i].screwsOf(a.p.Catalogue, id))
 }
 
-// joined gives every chain of all axes each set of the joins that suit its parts.
-func (a *assembly) joined(list []chain) (out []chain) {
-	for _, k := range list {
-		sets := [][]string{nil}
-		n := 1
-		for i := range k.axes {
-			part, _ := a.p.Catalogue.Axis(k.axes[i].Part)
-			var next [][]string
-			for _, head := range sets {
-				for _, id := range a.p.suited(i, part, a.s.Axes[i].Joins, a.opts.Joins) {
-					next = append(next, append(head[:len(head):len(head)], id))
-				}
-			}
-			sets, n = next, n*len(a.s.Axes[i].Joins)
-		}
-		a.tally.add(ByChoice, "joins of other sizes", times(times(k.count(), len(a.s.Frames)), n-len(sets)))
-		for _, set := range sets {
-			with := k
-			with.axes = slices.Clone(k.axes)
-			for i, id := range set {
-				with.refit = with.refit || with.axes[i].Join != id
-				with.axes[i].Join = id
-			}
-			out = append(out, with)
-		}
-	}
-	return out
+// partCombinations is what a tail stands for with one part added as axis i.
+func (a *assembly) partCombinations(tail *chain, i int, id string) *big.Int {
+	n := times(times(a.below[i], a.driveCombinations(i)), len(a.s.Axes[i].screwsOf(a.p.Catalogue, id)))
+	return n.Mul(n, tail.count())
 }
 
-// keep cuts the list of tails: the cheapest of every set of axis parts, then the
-// second of every set, and so on, up to the number wanted.
-func (a *assembly) keep(list []chain, i int) []chain {
-	most := a.opts.Tails
-	if i == 0 {
-		most = a.opts.Chains
+// joinsOf are the plates and clamps that suit the parts of a chain of all axes.
+func (a *assembly) joinsOf(k *chain) (out [][]string) {
+	n, kept := 1, 1
+	for i := range k.axes {
+		part, _ := a.p.Catalogue.Axis(k.axes[i].Part)
+		list := a.p.suited(i, part, a.s.Axes[i].Joins, a.opts.Joins)
+		out = append(out, list)
+		n, kept = n*len(a.s.Axes[i].Joins), kept*len(list)
 	}
-	if most <= 0 || len(list) <= most {
-		return list
-	}
-	order := make([]int, len(list))
-	for k := range order {
-		order[k] = k
-	}
-	slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(list[x].cost, list[y].cost) })
-	turn := make([]int, len(list)) // how many of the same parts are cheaper
-	seen := map[string]int{}
-	for _, k := range order {
-		parts := list[k].parts(i)
-		turn[k] = seen[parts]
-		seen[parts]++
-	}
-	slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(turn[x], turn[y]) })
-	for _, k := range order[most:] {
-		a.tally.add(ByChoice, "dearer sets of axes", new(big.Int).Mul(a.below[i], list[k].count()))
-	}
-	order = order[:most]
-	slices.Sort(order)
-	var out []chain
-	for _, k := range order {
-		out = append(out, list[k])
-	}
+	a.tally.add(ByChoice, "joins of other sizes", times(times(k.count(), len(a.s.Frames)), n-kept))
 	return out
-}
-
-// parts names the axis parts of a chain from axis i on.
-func (k *chain) parts(i int) string {
-	var names []string
-	for _, a := range k.axes[i:] {
-		names = append(names, a.Part)
-	}
-	return strings.Join(names, " ")
 }

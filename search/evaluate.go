@@ -43,18 +43,15 @@ type judge struct {
 	p       *Problem
 	s       *Space
 	opts    Options
-	chains  []chain
+	grove   *grove
 	studies *structure.Cache
 }
-
-// candidate is a chain on a frame.
-type candidate struct{ chain, frame int }
 
 // evaluate judges a candidate, the cheap stages first. The front holds the
 // classes of what is known to pass; a candidate that at best is beaten by one of
 // them is not judged.
 func (j *judge) evaluate(ctx context.Context, at candidate, known [][]float64) (Outcome, error) {
-	k, c := &j.chains[at.chain], j.choice(at)
+	k, c := j.grove.chain(at), j.choice(at)
 	out := Outcome{Key: j.key(at), Choice: c}
 	f, why := j.fitted(at, c)
 	if why != "" {
@@ -93,13 +90,13 @@ type prepared struct {
 
 // choice is what a candidate chooses.
 func (j *judge) choice(at candidate) Choice {
-	k := &j.chains[at.chain]
+	k := j.grove.chain(at)
 	return Choice{Pace: k.pace, Axes: k.axes, Frame: j.s.Frames[at.frame]}
 }
 
 // fitted is what follows from a candidate, or the check that discards it.
 func (j *judge) fitted(at candidate, c Choice) (f fitted, why string) {
-	k := &j.chains[at.chain]
+	k := j.grove.chain(at)
 	f = k.fit.clone()
 	for i := len(k.axes) - 2; i >= 0 && k.refit; i-- { // heavier joins may ask for longer ends below them
 		if _, _, why := j.p.fitEnd(c, &f, i); why != "" {

@@ -76,8 +76,6 @@ func (v Values) Of(o Objective) float64 {
 type Options struct {
 	Objectives []Objective // by which machines are compared; none: all
 	Drives     int         // classes of like drives kept for an axis part, the cheapest; 0: all
-	Tails      int         // sets of axes kept before the one that carries them is chosen, by pace; 0: all
-	Chains     int         // sets of all axes kept, by pace; 0: all
 	Joins      int         // plates or clamps kept for an axis, the cheapest of its size; 0: all
 	Most       int         // machines judged as a whole; 0: no limit
 
@@ -98,9 +96,9 @@ type Progress struct {
 // Usual are the options of the command for a number of axes: own choice, for an
 // answer within about a minute on two processors.
 func Usual(axes int) Options {
-	o := Options{Drives: 2, Tails: 6, Chains: 16, Joins: 3, Most: 300}
+	o := Options{Drives: 2, Joins: 3, Most: 300}
 	if axes > 2 {
-		o.Drives, o.Tails, o.Joins, o.Most = 1, 4, 2, 120
+		o.Joins = 2
 	}
 	return o
 }

@@ -45,50 +45,12 @@ const cacheRoom = 128 << 20
 // it what was found so far is returned besides.
 func Run(ctx context.Context, p *Problem, s *Space, opts Options) (*Result, error) {
 	r := &Result{Problem: p, Space: s, Options: opts, Combinations: s.Combinations(p.Catalogue), Open: new(big.Int)}
-	j := &judge{p: p, s: s, opts: opts, studies: structure.NewCache(cacheRoom)}
-	all, err := j.allChains(ctx, r)
-	if err != nil {
-		return r, err
-	}
-	j.chains = all
-	r.Candidates = len(all) * len(s.Frames)
-	w := &walk{judge: j, result: r, seen: map[candidate]int{}, at: map[string]candidate{}}
+	j := &judge{p: p, s: s, opts: opts, grove: p.grove(s, opts), studies: structure.NewCache(cacheRoom)}
+	w := &walk{judge: j, result: r, seen: map[candidate]bool{}, at: map[string]candidate{}}
 	r.judge, r.at = j, w.at
-	err = w.run(ctx)
+	err := w.run(ctx)
 	w.finish()
 	return r, err
-}
-
-// allChains builds the chains of every pace, on all processors; the order is that
-// of the paces.
-func (j *judge) allChains(ctx context.Context, r *Result) ([]chain, error) {
-	paces := j.s.Paces
-	found := make([][]chain, len(paces))
-	tallies := make([]tally, len(paces))
-	errs := make([]error, len(paces))
-	done := 0
-	err := inParallel(len(paces), func(i int) {
-		found[i], tallies[i], errs[i] = j.p.chains(ctx, j.s, paces[i], j.opts)
-	}, func(int) {
-		done++
-		if j.opts.Progress != nil {
-			j.opts.Progress(Progress{What: "axes", Done: done, Total: len(paces)})
-		}
-	})
-	if err != nil {
-		return nil, err
-	}
-	var t tally
-	var out []chain
-	for i := range paces {
-		if errs[i] != nil {
-			return nil, errs[i]
-		}
-		t.join(tallies[i])
-		out = append(out, found[i]...)
-	}
-	r.Discarded = t.list
-	return out, nil
 }
 
 // inParallel does n things on all processors, and calls after for each from the
@@ -136,32 +98,29 @@ func guarded(do func(int), i int) (err error) {
 // finish counts what became of the candidates and keeps the front.
 func (w *walk) finish() {
 	r := w.result
-	t := tally{list: r.Discarded}
+	t, chains := w.grove.tallied()
+	r.Candidates = chains * len(w.s.Frames)
 	var values [][]float64
 	var passed []Outcome
+	judged := map[*branch]int{}
 	for _, o := range w.outcomes {
-		at := w.at[o.Key]
-		n := w.chains[at.chain].count()
+		b := w.grove.at(w.at[o.Key])
+		judged[b]++
 		r.Screened++
 		r.Judged += o.Whole
 		switch {
 		case o.passes():
 			passed, values = append(passed, o), append(values, r.Options.vector(o.Values))
 		default:
-			t.add(o.Stage, o.Reason, n)
+			t.add(o.Stage, o.Reason, b.tail.count())
 		}
 	}
 	r.Passed = len(passed)
 	for _, i := range front.Keep(r.Options.axes(), values) {
 		r.Front = append(r.Front, passed[i])
 	}
-	for c := range w.chains {
-		for f := range w.s.Frames {
-			if _, seen := w.seen[candidate{c, f}]; !seen {
-				r.Open.Add(r.Open, w.chains[c].count())
-			}
-		}
-	}
+	r.Open = w.grove.open(judged)
+	t.order()
 	r.Discarded = t.list
 	r.judged = w.outcomes
 	if len(r.Front) == 0 {

@@ -125,7 +125,7 @@ func TestPruningLosesNothing(t *testing.T) {
 func TestCombinationsAreAccountedFor(t *testing.T) {
 	p := problem(t, smallTask)
 	s := smallSpace(p)
-	for name, o := range map[string]Options{"everything": {}, "a choice of it": {Drives: 1, Tails: 1, Chains: 1, Joins: 1, Most: 2}} {
+	for name, o := range map[string]Options{"everything": {}, "a choice of it": {Drives: 1, Joins: 1, Most: 2}} {
 		r := searched(t, p, s, o)
 		sum := new(big.Int).Set(r.Open)
 		for _, d := range r.Discarded {
@@ -133,7 +133,7 @@ func TestCombinationsAreAccountedFor(t *testing.T) {
 		}
 		for _, x := range r.judged {
 			if x.passes() {
-				sum.Add(sum, r.judge.chains[r.at[x.Key].chain].count())
+				sum.Add(sum, r.judge.grove.chain(r.at[x.Key]).count())
 			}
 		}
 		if sum.Cmp(r.Combinations) != 0 {
@@ -145,7 +145,7 @@ func TestCombinationsAreAccountedFor(t *testing.T) {
 // TestProcessorsDoNotMatter: one processor finds what several find, in the same order.
 func TestProcessorsDoNotMatter(t *testing.T) {
 	p := problem(t, smallTask)
-	o := Options{Drives: 1, Tails: 2, Joins: 2, Most: 6}
+	o := Options{Drives: 1, Joins: 2, Most: 6}
 	several := searched(t, p, smallSpace(p), o)
 	before := runtime.GOMAXPROCS(1)
 	defer runtime.GOMAXPROCS(before)

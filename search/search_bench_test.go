@@ -43,11 +43,7 @@ func BenchmarkJudged(b *testing.B) {
 		s, _ := p.NewSpace()
 		s.Paces = s.Paces[:1]
 		j := &judge{p: p, s: s, opts: Usual(len(p.axes))}
-		chains, _, err := p.chains(context.Background(), s, s.Paces[0], j.opts)
-		if err != nil || len(chains) == 0 {
-			b.Fatal(err)
-		}
-		j.chains = chains
+		j.grove = p.grove(s, j.opts)
 		at, found := j.first(b)
 		if !found {
 			b.Fatal("no candidate reaches the whole judgement")
@@ -71,15 +67,18 @@ func BenchmarkJudged(b *testing.B) {
 
 // first is a candidate that is judged as a whole.
 func (j *judge) first(b *testing.B) (candidate, bool) {
-	for c := range j.chains {
-		for f := range j.s.Frames {
-			o, err := j.evaluate(context.Background(), candidate{c, f}, nil)
-			if err != nil {
-				b.Fatal(err)
-			}
-			if o.Whole > 0 {
-				return candidate{c, f}, true
-			}
+	w := walk{judge: j}
+	for n := range mostLooks {
+		at := w.seed(n)
+		if j.grove.at(at) == nil {
+			continue
+		}
+		o, err := j.evaluate(context.Background(), at, nil)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if o.Whole > 0 {
+			return at, true
 		}
 	}
 	return candidate{}, false

@@ -1,6 +1,10 @@
 package search
 
-import "math/big"
+import (
+	"cmp"
+	"math/big"
+	"slices"
+)
 
 // Stage is where combinations were discarded.
 type Stage string
@@ -24,7 +28,7 @@ type Discarded struct {
 // Proven tells whether what was discarded is known to fail.
 func (d Discarded) Proven() bool { return d.Stage != ByChoice }
 
-// tally counts what is discarded; the order is that of the first of each kind.
+// tally counts what is discarded; each reason of a stage once.
 type tally struct{ list []Discarded }
 
 func (t *tally) add(stage Stage, reason string, n *big.Int) {
@@ -44,6 +48,16 @@ func (t *tally) join(other tally) {
 	for _, d := range other.list {
 		t.add(d.Stage, d.Reason, d.Count)
 	}
+}
+
+// stageOrder is the order in which stages come.
+var stageOrder = []Stage{ByPace, ByAxis, ByScreen, ByChoice, ByWhole}
+
+// order sorts by stage and, within one, by count: it does not depend on who came first.
+func (t *tally) order() {
+	slices.SortFunc(t.list, func(x, y Discarded) int {
+		return cmp.Or(cmp.Compare(slices.Index(stageOrder, x.Stage), slices.Index(stageOrder, y.Stage)), y.Count.Cmp(x.Count), cmp.Compare(x.Reason, y.Reason))
+	})
 }
 
 func times(a *big.Int, n int) *big.Int { return new(big.Int).Mul(a, big.NewInt(int64(n))) }

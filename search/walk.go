@@ -17,34 +17,63 @@ type walk struct {
 	*judge
 	result   *Result
 	outcomes []Outcome // in the order in which they were judged
-	seen     map[candidate]int
+	seen     map[candidate]bool
 	at       map[string]candidate
 	judged   int
 }
+
+// candidate is a choice by its places in the space.
+type candidate struct {
+	pace, frame int
+	axes        [mostAxes]pick
+}
+
+// mostAxes is the most axes of any layout.
+const mostAxes = 3
+
+// pick is what is chosen of one axis: its part by the place in the space, its
+// class of drives by the price, its join among those that suit the part.
+type pick struct{ part, drive, join int }
 
 // block is how many candidates are judged between two decisions: own choice,
 // large enough to keep processors busy.
 const block = 8
 
-func (j *judge) key(at candidate) string { return fmt.Sprintf("%d.%d", at.chain, at.frame) }
+func (j *judge) key(at candidate) string {
+	text := fmt.Sprintf("%d.%d", at.pace, at.frame)
+	for _, x := range at.axes[:len(j.p.axes)] {
+		text += fmt.Sprintf(".%d-%d-%d", x.part, x.drive, x.join)
+	}
+	return text
+}
 
 func (w *walk) run(ctx context.Context) error {
-	total := len(w.chains) * len(w.s.Frames)
-	if w.opts.Most <= 0 || total <= w.opts.Most {
-		return w.everything(ctx)
+	if w.opts.Most <= 0 || w.small(w.opts.Most) {
+		all, err := w.grove.all()
+		if err != nil {
+			return err
+		}
+		return w.judgeAll(ctx, all)
 	}
 	return w.climb(ctx)
 }
 
-// everything judges all candidates, frame by frame within a chain.
-func (w *walk) everything(ctx context.Context) error {
-	var list []candidate
-	for c := range w.chains {
-		for f := range w.s.Frames {
-			list = append(list, candidate{c, f})
+// small tells whether there are at most so many candidates, whatever passes.
+func (w *walk) small(most int) bool {
+	n := len(w.s.Paces) * len(w.s.Frames)
+	for _, x := range w.s.Axes {
+		drives, joins := w.opts.Drives, len(x.Joins)
+		if drives <= 0 {
+			drives = len(x.Motors) * len(x.Gears) * len(x.Brakes) * len(x.Screws)
+		}
+		if w.opts.Joins > 0 {
+			joins = min(joins, w.opts.Joins)
+		}
+		if n *= len(x.Parts) * drives * joins; n > most {
+			return false
 		}
 	}
-	return w.judgeAll(ctx, list)
+	return true
 }
 
 // spent tells whether the limit on whole judgements is reached.
@@ -52,7 +81,7 @@ func (w *walk) spent() bool { return w.opts.Most > 0 && w.judged >= w.opts.Most 
 
 // judgeAll judges candidates in blocks until the limit is reached.
 func (w *walk) judgeAll(ctx context.Context, list []candidate) error {
-	list = slices.DeleteFunc(slices.Clone(list), func(c candidate) bool { _, seen := w.seen[c]; return seen })
+	list = slices.DeleteFunc(slices.Clone(list), func(c candidate) bool { return w.seen[c] })
 	for len(list) > 0 && !w.spent() {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -68,14 +97,18 @@ func (w *walk) judgeAll(ctx context.Context, list []candidate) error {
 
 func (w *walk) judgeBlock(ctx context.Context, list []candidate, left int) error {
 	known := w.known()
-	out := make([]Outcome, len(list))
+	out := make([]*Outcome, len(list))
 	errs := make([]error, len(list))
 	err := inParallel(len(list), func(i int) {
+		if w.grove.at(list[i]) == nil {
+			return // parts that do not go together: counted where they were found
+		}
 		if o, ok := w.opts.Known[w.key(list[i])]; ok {
-			out[i] = o
+			out[i] = &o
 			return
 		}
-		out[i], errs[i] = w.evaluate(ctx, list[i], known)
+		o, err := w.evaluate(ctx, list[i], known)
+		out[i], errs[i] = &o, err
 	}, func(int) {})
 	if err != nil {
 		return err
@@ -84,20 +117,23 @@ func (w *walk) judgeBlock(ctx context.Context, list []candidate, left int) error
 		if errs[i] != nil {
 			return errs[i]
 		}
-		if _, old := w.opts.Known[o.Key]; !old && w.opts.Learned != nil {
-			w.opts.Learned(o)
+		w.seen[list[i]] = true
+		if o == nil {
+			continue
 		}
-		w.seen[list[i]] = len(w.outcomes)
+		if _, old := w.opts.Known[o.Key]; !old && w.opts.Learned != nil {
+			w.opts.Learned(*o)
+		}
 		w.at[o.Key] = list[i]
-		w.outcomes = append(w.outcomes, o)
+		w.outcomes = append(w.outcomes, *o)
 		w.judged += o.Whole
 	}
 	if w.opts.Progress != nil {
-		total := w.opts.Most
-		if total == 0 || len(w.seen)+left < total {
-			total = len(w.seen) + left - len(list)
+		x := Progress{What: "machines", Done: w.judged, Total: w.opts.Most, Judged: w.judged, Front: len(known)}
+		if x.Total == 0 {
+			x.Done, x.Total = len(w.seen), len(w.seen)+left-len(list)
 		}
-		w.opts.Progress(Progress{What: "machines", Done: len(w.seen), Total: total, Judged: w.judged, Front: len(known)})
+		w.opts.Progress(x)
 	}
 	return nil
 }
@@ -128,29 +164,19 @@ func (w *walk) front() (out []int) {
 // seeds is the share of the judgements that look about before the climb: own choice.
 const seeds = 0.3
 
-// climb judges candidates spread over the space, the cheap chains with every kind
-// of frame, and then the neighbours of what is best so far, until there are none
-// or the limit is reached.
+// climb judges candidates spread over the space, and then the neighbours of what
+// is best so far, until there are none or the limit is reached.
 func (w *walk) climb(ctx context.Context) error {
-	if len(w.chains) == 0 {
-		return nil
-	}
-	order := w.byCost()
-	frames := len(w.s.Frames)
-	for n := 0; float64(w.judged) < seeds*float64(w.opts.Most) && len(w.seen) < len(w.chains)*frames; n++ {
-		var list []candidate
-		for k := range block {
-			// Two strides that share no factor with anything usual walk
-			// through chains and frames evenly.
-			i := n*block + k
-			list = append(list, candidate{order[i*7919%len(order)], (i*104729 + i/len(order)) % frames})
-		}
-		slices.SortFunc(list, func(x, y candidate) int { return cmp.Or(cmp.Compare(x.chain, y.chain), cmp.Compare(x.frame, y.frame)) })
-		if err := w.judgeAll(ctx, slices.Compact(list)); err != nil {
+	for n := 0; n < mostLooks && float64(w.judged) < seeds*float64(w.opts.Most); n++ {
+		if err := ctx.Err(); err != nil {
 			return err
 		}
-		if n > mostLooks {
-			break
+		list := make([]candidate, block)
+		if err := inParallel(block, func(k int) { list[k] = w.seed(n*block + k) }, func(int) {}); err != nil {
+			return err
+		}
+		if err := w.judgeAll(ctx, unique(list)); err != nil {
+			return err
 		}
 	}
 	for !w.spent() {
@@ -169,59 +195,154 @@ func (w *walk) climb(ctx context.Context) error {
 // discarded without a whole judgement, which must not go on for ever.
 const mostLooks = 200
 
-// byCost are the chains, the cheapest first.
-func (w *walk) byCost() []int {
-	out := make([]int, len(w.chains))
-	for i := range out {
-		out[i] = i
+// unique drops candidates that stand in the list before.
+func unique(list []candidate) (out []candidate) {
+	for _, c := range list {
+		if !slices.Contains(out, c) {
+			out = append(out, c)
+		}
 	}
-	slices.SortStableFunc(out, func(x, y int) int { return cmp.Compare(w.chains[x].cost, w.chains[y].cost) })
 	return out
 }
 
+// seed is the n-th of a row of candidates that are spread evenly over the space:
+// the fractions of multiples of roots of primes, one for each choice (Weyl's
+// sequence). Where a part does not pass, the next one that does takes its place.
+func (w *walk) seed(n int) candidate {
+	used := 0
+	take := func(count int) int {
+		_, f := math.Modf(float64(n+1) * math.Sqrt(float64(primes[used])))
+		used++
+		return min(int(f*float64(count)), count-1)
+	}
+	c := candidate{pace: take(len(w.s.Paces)), frame: take(len(w.s.Frames))}
+	t := w.grove.tree(c.pace)
+	b := t.root
+	for i := len(w.p.axes) - 1; i >= 0; i-- {
+		parts, first := len(w.s.Axes[i].Parts), take(len(w.s.Axes[i].Parts))
+		c.axes[i].part = first
+		for k := range parts {
+			if b == nil {
+				break
+			}
+			part := (first + k) % parts
+			if out := t.grow(b, part); len(out) > 0 {
+				c.axes[i].part, b = part, out[0]
+				break
+			}
+		}
+		if b != nil && b.next == i {
+			b = nil // nothing passes as axis i
+		}
+	}
+	if b == nil {
+		return c
+	}
+	for i, list := range b.joins {
+		c.axes[i].join = take(len(list))
+	}
+	return c
+}
+
+// primes are one for each choice of a candidate.
+var primes = [2 + 2*mostAxes]int{2, 3, 5, 7, 11, 13, 17, 19}
+
 // neighbours are the candidates not judged yet that differ in one choice from
-// one on the front or, while nothing passes, from those that fail least. Those
-// of all, and of axes and stands, take turns.
+// one on the front or, while nothing passes, from those that fail least. The
+// kinds of choices take turns.
 func (w *walk) neighbours() []candidate {
-	from := w.front()
+	from := w.leaders()
 	if len(from) == 0 {
 		from = w.leastFailing(8)
 	}
 	var lists [][]candidate
 	for _, i := range from {
-		at := w.at[w.outcomes[i].Key]
-		var frames, chains []candidate
-		for f := range w.s.Frames {
-			if w.s.Frames[at.frame].differs(w.s.Frames[f]) == 1 {
-				frames = append(frames, candidate{at.chain, f})
-			}
-		}
-		for c := range w.chains {
-			if w.chains[at.chain].differs(&w.chains[c]) == 1 {
-				chains = append(chains, candidate{c, at.frame})
-			}
-		}
-		lists = append(lists, chains, frames)
+		lists = append(lists, w.around(w.at[w.outcomes[i].Key])...)
 	}
 	return w.inTurn(lists)
+}
+
+// leaders are the outcomes on the front, the best in each number first, then the
+// second in each, and so on.
+func (w *walk) leaders() []int {
+	all := w.front()
+	var lists [][]int
+	for k := range w.opts.objectives() {
+		list := slices.Clone(all)
+		slices.SortStableFunc(list, func(x, y int) int {
+			return cmp.Compare(w.opts.vector(w.outcomes[x].Values)[k], w.opts.vector(w.outcomes[y].Values)[k])
+		})
+		lists = append(lists, list)
+	}
+	var out []int
+	for n := range all {
+		for _, list := range lists {
+			if !slices.Contains(out, list[n]) {
+				out = append(out, list[n])
+			}
+		}
+	}
+	return out
+}
+
+// around are the candidates that differ in one choice, by the kind of choice.
+func (w *walk) around(at candidate) [][]candidate {
+	var parts, drives, frames, paces []candidate
+	for f := range w.s.Frames {
+		if w.s.Frames[at.frame].differs(w.s.Frames[f]) == 1 {
+			c := at
+			c.frame = f
+			frames = append(frames, c)
+		}
+	}
+	for k := range w.s.Paces {
+		if w.s.Paces[at.pace].differs(w.s.Paces[k]) == 1 {
+			c := at
+			c.pace = k
+			paces = append(paces, c)
+		}
+	}
+	for i := range w.s.Axes {
+		for k := range w.s.Axes[i].Parts {
+			c := at
+			c.axes[i] = pick{part: k}
+			parts = append(parts, c)
+		}
+	}
+	b := w.grove.at(at)
+	for i, list := range b.joins {
+		for k := range list {
+			c := at
+			c.axes[i].join = k
+			drives = append(drives, c)
+		}
+		for _, d := range []int{at.axes[i].drive - 1, at.axes[i].drive + 1} {
+			if c := at; d >= 0 {
+				c.axes[i].drive = d
+				drives = append(drives, c)
+			}
+		}
+	}
+	return [][]candidate{parts, frames, paces, drives}
 }
 
 // inTurn takes the first of every list, then the second, and so on, without what
 // was judged and without repeating any.
 func (w *walk) inTurn(lists [][]candidate) (out []candidate) {
 	taken := map[candidate]bool{}
-	for k, more := 0, true; more; k++ {
-		more = false
+	for len(lists) > 0 {
+		left := lists[:0]
 		for _, list := range lists {
-			if k >= len(list) {
-				continue
+			for len(list) > 0 && (w.seen[list[0]] || taken[list[0]]) {
+				list = list[1:]
 			}
-			more = true
-			if _, seen := w.seen[list[k]]; !seen && !taken[list[k]] {
-				taken[list[k]] = true
-				out = append(out, list[k])
+			if len(list) > 0 {
+				taken[list[0]] = true
+				out = append(out, list[0])
+				left = append(left, list[1:])
 			}
 		}
+		lists = left
 	}
 	return out
 }
@@ -270,24 +391,12 @@ func (f Frame) differs(o Frame) int {
 	return n
 }
 
-// differs counts in how many choices two chains differ.
-func (k *chain) differs(o *chain) int {
+// differs counts in how many choices two paces differ.
+func (p Pace) differs(o Pace) int {
 	n := 0
-	for _, d := range []bool{k.pace.Share != o.pace.Share, k.pace.Rise != o.pace.Rise, k.pace.Upright != o.pace.Upright, k.pace.Stop != o.pace.Stop} {
+	for _, d := range []bool{p.Share != o.Share, p.Rise != o.Rise, p.Upright != o.Upright, p.Stop != o.Stop} {
 		if d {
 			n++
-		}
-	}
-	for i := range k.axes {
-		x, y := k.axes[i], o.axes[i]
-		if x.Join != y.Join {
-			n++
-		}
-		switch {
-		case x.Part != y.Part:
-			n++
-		case k.pace == o.pace && x.Drive != y.Drive:
-			n++ // with another pace the drives follow
 		}
 	}
 	return n

@@ -193,7 +193,7 @@ func (a *app) prepare(name string, f searchFlags) (p prepared, s *search.Space, 
 	}
 	opts = search.Usual(len(s.Axes))
 	if f.all {
-		opts.Drives, opts.Tails, opts.Chains, opts.Joins = 0, 0, 0, 0
+		opts.Drives, opts.Joins = 0, 0
 	}
 	if f.mostGiven {
 		opts.Most = f.most

@@ -76,7 +76,7 @@ func markOf(text []byte, p *search.Problem, opts search.Options) string {
 			h.Write(line)
 		}
 	}
-	fmt.Fprint(h, opts.Objectives, opts.Drives, opts.Tails, opts.Chains, opts.Joins, opts.Most)
+	fmt.Fprint(h, opts.Objectives, opts.Drives, opts.Joins, opts.Most)
 	return hex.EncodeToString(h.Sum(nil))
 }
 
