@@ -16,13 +16,12 @@ interface Props {
   onReach: (id: string) => void;
 }
 
-/** Line is one check. It is drawn again only when one of its properties is another one. */
+/**
+ * Line is one check. It is compared anew each time: where lines that did not
+ * change are left out, each of them ties the list that it was made for to later
+ * ones, and no list of an older judgement is ever let go.
+ */
 export class Line extends Component<Props> {
-  override shouldComponentUpdate(next: Props): boolean {
-    const now = this.props;
-    return next.check !== now.check || next.open !== now.open || next.lit !== now.lit || next.reach !== now.reach;
-  }
-
   private readonly act = (): void => {
     selectCheck(this.props.check);
     toggleOpened(this.props.check.id);
