@@ -3,6 +3,7 @@ package serve
 import (
 	"net/http"
 	"path/filepath"
+	"sync"
 
 	"spanwright/design"
 	"spanwright/serve/document"
@@ -15,8 +16,9 @@ func (s *Server) fileRoutes(mux *http.ServeMux) {
 			Files  []document.Entry `json:"files"`
 		}{filepath.Base(s.folder.Path()), s.folder.List()}, nil
 	}))
+	schema := sync.OnceValues(design.Schema) // it is the same as long as the program is
 	mux.Handle("GET /api/schema", s.api(func(*http.Request) (any, error) {
-		text, err := design.Schema()
+		text, err := schema()
 		return rawJSON(text), err
 	}))
 	mux.Handle("GET /api/parts", s.api(s.parts))

@@ -143,6 +143,7 @@ func (s *Server) root() string { return "http://" + s.listener.Addr().String() +
 // Serve answers until the context ends. It returns the files with unsaved work,
 // which has then been kept beside them.
 func (s *Server) Serve(ctx context.Context) (unsaved []string, err error) {
+	s.foresee()
 	var stopping sync.WaitGroup
 	stopping.Add(1)
 	quit := make(chan struct{})
@@ -177,6 +178,18 @@ func (s *Server) Serve(ctx context.Context) (unsaved []string, err error) {
 	case <-time.After(farewell): // a long step does not hold the end up
 	}
 	return unsaved, errors.Join(err, closing)
+}
+
+// foresee has the design judged that the page will open first, while the browser
+// is still starting.
+func (s *Server) foresee() {
+	if s.first == "" {
+		return
+	}
+	if d, err := s.folder.Document(s.first); err == nil { // what is wrong with it is told when it is asked for
+		state := d.State()
+		s.judge.Submit(state.File, state.Version, state.Text)
+	}
 }
 
 // changed tells windows and judge of a change of a working copy.

@@ -59,10 +59,11 @@ describe("speed of the seedling gantry", () => {
   test("first meaningful paint", async () => {
     await page.reload();
     await judged(page);
+    const ledger = await page.evaluate(() => performance.now());
     const painted = () => performance.getEntriesByName("first-contentful-paint")[0]?.startTime;
     await page.waitForFunction(painted);
     const ms = (await page.evaluate(painted)) ?? Number.NaN;
-    print(`first paint of content ${ms.toFixed(0)} ms (wanted: under 1000)`);
+    print(`first paint of content ${ms.toFixed(0)} ms (wanted: under 1000), ledger there by ${ledger.toFixed(0)} ms`);
     expect(ms).toBeLessThan(strict ? 1000 : 10_000);
   });
 

@@ -20,6 +20,9 @@ export async function readFiles(): Promise<void> {
 }
 
 export async function start(): Promise<void> {
+  follow();
+  const asked = new URLSearchParams(location.hash.slice(1)).get("file");
+  const opened = asked ? show(asked) : Promise.resolve(); // text and numbers wait for neither list nor schema
   try {
     await Promise.all([readFiles(), readSchema()]);
   } catch (e) {
@@ -27,9 +30,9 @@ export async function start(): Promise<void> {
     phase.value = "failed";
     return;
   }
-  follow();
-  const asked = new URLSearchParams(location.hash.slice(1)).get("file");
-  const first = asked ?? files.value?.files.find((f) => f.designs)?.file;
+  await opened;
+  if (asked) return;
+  const first = files.value?.files.find((f) => f.designs)?.file;
   if (first) await show(first);
   else phase.value = "empty";
 }
@@ -45,7 +48,11 @@ export async function show(name: string): Promise<void> {
   }
 }
 
+let following = false;
+
 function follow(): void {
+  if (following) return;
+  following = true;
   effect(() => {
     const name = file.value;
     if (!name) return;
