@@ -51,6 +51,9 @@ type fitted struct {
 	span     float64 // m
 	depth    float64 // m
 	height   float64 // m
+	overhang float64 // of the mast's lower end beyond its blocks, m; 0: that of the axis part
+	drop     float64 // of it what makes room for the tool, m
+	aside    float64 // of the spacing what makes room, m
 	curtain  float64 // m; 0 where no guard is placed
 }
 

@@ -60,6 +60,9 @@ func (w *pen) axis(p *Problem, i int, a *design.Axis, c Choice, f fitted) {
 	if p.gantry() && i == 1 {
 		w.maybe(at+"length", quantity.Length, &a.Length, f.bridge)
 	}
+	if r.mast && f.drop > 0 {
+		w.maybe(at+"overhang", quantity.Length, &a.Overhang, ceil(f.overhang+f.drop, 0.001))
+	}
 	if r.pair {
 		w.pair(p, at+"pair.", a, f)
 	}

@@ -103,7 +103,12 @@ func (j *judge) fitted(at candidate, c Choice) (f fitted, why string) {
 			return f, why
 		}
 	}
-	if err := j.p.fitStand(c, &f); err != nil {
+	err := j.p.fitStand(c, &f)
+	var over *overError
+	switch {
+	case errors.As(err, &over):
+		return f, over.kind
+	case err != nil:
 		return f, "fit"
 	}
 	return f, ""

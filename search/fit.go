@@ -271,7 +271,7 @@ func (p *Problem) spacing(c Choice, f fitted) float64 {
 			between = math.Max(between, math.Max(plate.Width, plate.Length))
 		}
 	}
-	return ceil(y.travel+2*p.reserve(f, 1)+between+beside+2*sideGap, 0.05)
+	return ceil(y.travel+2*p.reserve(f, 1)+between+beside+2*sideGap, 0.05) + f.aside
 }
 
 // reserve is how far an axis can run beyond its travel until the bumper is compressed, m.
@@ -347,6 +347,9 @@ func (p *Problem) fitStand(c Choice, f *fitted) error {
 	if err != nil {
 		return err
 	}
+	if m, err = p.withRoom(c, f, m); err != nil {
+		return err
+	}
 	first := p.axes[0]
 	overhang := overhangShare * p.Task.Assumptions.Limits.SupportSpacing / 2
 	f.span = m.Axes[0].Length - 2*overhang
@@ -365,6 +368,37 @@ func (p *Problem) fitStand(c Choice, f *fitted) error {
 	}
 	return nil
 }
+
+// withRoom is the machine with room made for what would touch.
+func (p *Problem) withRoom(c Choice, f *fitted, m *machine.Machine) (*machine.Machine, error) {
+	const most = 2 // rounds: what hangs lower may come beside other parts
+	for range most {
+		changed, err := p.makeRoom(m, f)
+		if err != nil || !changed {
+			return m, err
+		}
+		if mast := m.Axes[len(m.Axes)-1]; f.drop > 0 {
+			if f.overhang == 0 {
+				f.overhang = mast.Home - mast.Spec.Travel
+			}
+			for i := len(p.axes) - 1; i >= 0; i-- { // the ends of a heavier mast may ask for more
+				if _, _, why := p.fitEnd(c, f, i); why != "" {
+					return nil, &overError{why}
+				}
+			}
+		}
+		f.roughStand(p, c)
+		if m, err = p.build(c, *f); err != nil {
+			return nil, err
+		}
+	}
+	return m, nil
+}
+
+// overError says which check discards a machine that was fitted.
+type overError struct{ kind string }
+
+func (e *overError) Error() string { return "over: " + e.kind }
 
 // workHeight is how high the underside of the payload hangs with every axis at
 // 0, m: as of conveyors and tables; own choice, stand.generate.height settles it.

@@ -67,7 +67,7 @@ func BenchmarkJudged(b *testing.B) {
 
 // first is a candidate that is judged as a whole.
 func (j *judge) first(b *testing.B) (candidate, bool) {
-	w := walk{judge: j}
+	w := walk{judge: j, prices: j.p.prices(j.s)}
 	for n := range mostLooks {
 		at := w.seed(n)
 		if j.grove.at(at) == nil {

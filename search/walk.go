@@ -15,6 +15,7 @@ import (
 // on any number of processors.
 type walk struct {
 	*judge
+	*prices
 	result   *Result
 	outcomes []Outcome // in the order in which they were judged
 	seen     map[candidate]bool
@@ -205,27 +206,28 @@ func unique(list []candidate) (out []candidate) {
 	return out
 }
 
-// seed is the n-th of a row of candidates that are spread evenly over the space:
-// the fractions of multiples of roots of primes, one for each choice (Weyl's
-// sequence). Where a part does not pass, the next one that does takes its place.
+// seed is the n-th of a row of candidates that are spread over the space: the
+// fractions of multiples of roots of primes, one for each choice (Weyl's
+// sequence), cubed for axis parts, so that half of them fall into the cheapest
+// eighth. Where a part does not pass, the next dearer one that does takes its place.
 func (w *walk) seed(n int) candidate {
 	used := 0
-	take := func(count int) int {
+	fraction := func() float64 {
 		_, f := math.Modf(float64(n+1) * math.Sqrt(float64(primes[used])))
 		used++
-		return min(int(f*float64(count)), count-1)
+		return f
 	}
-	c := candidate{pace: take(len(w.s.Paces)), frame: take(len(w.s.Frames))}
+	take := func(count int, f float64) int { return min(int(f*float64(count)), count-1) }
+	c := candidate{pace: take(len(w.s.Paces), fraction()), frame: take(len(w.s.Frames), fraction())}
 	t := w.grove.tree(c.pace)
 	b := t.root
 	for i := len(w.p.axes) - 1; i >= 0; i-- {
-		parts, first := len(w.s.Axes[i].Parts), take(len(w.s.Axes[i].Parts))
-		c.axes[i].part = first
-		for k := range parts {
-			if b == nil {
-				break
-			}
-			part := (first + k) % parts
+		order := w.parts[i]
+		f := fraction()
+		first := take(len(order), f*f*f)
+		c.axes[i].part = order[first]
+		for k := 0; b != nil && k < len(order); k++ {
+			part := order[(first+k)%len(order)]
 			if out := t.grow(b, part); len(out) > 0 {
 				c.axes[i].part, b = part, out[0]
 				break
@@ -239,7 +241,7 @@ func (w *walk) seed(n int) candidate {
 		return c
 	}
 	for i, list := range b.joins {
-		c.axes[i].join = take(len(list))
+		c.axes[i].join = take(len(list), fraction())
 	}
 	return c
 }
@@ -248,19 +250,23 @@ func (w *walk) seed(n int) candidate {
 var primes = [2 + 2*mostAxes]int{2, 3, 5, 7, 11, 13, 17, 19}
 
 // neighbours are the candidates not judged yet that differ in one choice from
-// one on the front or, while nothing passes, from those that fail least. The
-// kinds of choices take turns.
+// one on the front, in turn with those that fail least and would be on it if they
+// passed. The kinds of choices take turns.
 func (w *walk) neighbours() []candidate {
-	from := w.leaders()
-	if len(from) == 0 {
-		from = w.leastFailing(8)
-	}
 	var lists [][]candidate
-	for _, i := range from {
-		lists = append(lists, w.around(w.at[w.outcomes[i].Key])...)
+	leaders, misses := w.leaders(), w.leastFailing(mostMisses)
+	for n := range max(len(leaders), len(misses)) {
+		for _, from := range [][]int{leaders, misses} {
+			if n < len(from) {
+				lists = append(lists, w.around(w.at[w.outcomes[from[n]].Key])...)
+			}
+		}
 	}
 	return w.inTurn(lists)
 }
+
+// mostMisses is how many machines that fail are looked around at: own choice.
+const mostMisses = 8
 
 // leaders are the outcomes on the front, the best in each number first, then the
 // second in each, and so on.
@@ -287,8 +293,9 @@ func (w *walk) leaders() []int {
 
 // around are the candidates that differ in one choice, by the kind of choice.
 func (w *walk) around(at candidate) [][]candidate {
-	var parts, drives, frames, paces []candidate
-	for f := range w.s.Frames {
+	var drives, frames, paces []candidate
+	parts := make([][]candidate, len(w.s.Axes))
+	for _, f := range nearest(w.frames, at.frame) {
 		if w.s.Frames[at.frame].differs(w.s.Frames[f]) == 1 {
 			c := at
 			c.frame = f
@@ -303,10 +310,10 @@ func (w *walk) around(at candidate) [][]candidate {
 		}
 	}
 	for i := range w.s.Axes {
-		for k := range w.s.Axes[i].Parts {
+		for _, k := range nearest(w.parts[i], at.axes[i].part) {
 			c := at
 			c.axes[i] = pick{part: k}
-			parts = append(parts, c)
+			parts[i] = append(parts[i], c)
 		}
 	}
 	b := w.grove.at(at)
@@ -323,7 +330,7 @@ func (w *walk) around(at candidate) [][]candidate {
 			}
 		}
 	}
-	return [][]candidate{parts, frames, paces, drives}
+	return append(parts, frames, paces, drives)
 }
 
 // inTurn takes the first of every list, then the second, and so on, without what
@@ -347,14 +354,21 @@ func (w *walk) inTurn(lists [][]candidate) (out []candidate) {
 	return out
 }
 
-// leastFailing are the outcomes that come closest to passing.
+// leastFailing are the machines judged as a whole that come closest to passing and
+// that nothing on the front beats; while there are none, whatever fails least.
 func (w *walk) leastFailing(n int) (out []int) {
-	order := make([]int, len(w.outcomes))
-	for i := range order {
-		order[i] = i
+	known := w.known()
+	for i, o := range w.outcomes {
+		if o.passes() || o.Stage != ByWhole && len(known) > 0 {
+			continue
+		}
+		own := front.Classes(w.opts.axes(), w.opts.vector(o.Values))
+		if !slices.ContainsFunc(known, func(k []float64) bool { return front.Beats(k, own) }) {
+			out = append(out, i)
+		}
 	}
-	slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(w.outcomes[x].badness(), w.outcomes[y].badness()) })
-	return order[:min(n, len(order))]
+	slices.SortStableFunc(out, func(x, y int) int { return cmp.Compare(w.outcomes[x].badness(), w.outcomes[y].badness()) })
+	return out[:min(n, len(out))]
 }
 
 // badness orders outcomes that do not pass: by how many checks fail and how far.
