@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -245,5 +246,37 @@ func TestImproveProposes(t *testing.T) {
 	}
 	if job.Error != "" || job.Result.Version != 1 || job.Result.Remedies.Format != 1 || job.Result.Remedies.Problems == nil {
 		t.Errorf("job %.500s", data)
+	}
+}
+
+// TestKnownScene: a change that is none of the drawing is answered by the
+// drawing's mark, one that is by the whole drawing.
+func TestKnownScene(t *testing.T) {
+	b := serving(t, starterText(t))
+	var first, lighter, longer struct {
+		Version int      `json:"version"`
+		Mark    string   `json:"mark"`
+		Solids  []object `json:"solids"`
+	}
+	edit := func(base int, path, value string) {
+		t.Helper()
+		b.post("doc/edit", object{"file": "a.yaml", "base": base, "edits": []object{{"path": path, "value": value}}}, nil)
+		if r := b.get(fmt.Sprintf("judgement?file=a.yaml&version=%d", base+1)); r.status != http.StatusOK {
+			t.Fatalf("%s: %s: %d %.200s", path, value, r.status, r.body)
+		}
+	}
+	b.read("scene?file=a.yaml", &first)
+	if first.Version != 1 || first.Mark == "" || len(first.Solids) == 0 {
+		t.Fatalf("version %d, mark %q, %d solids", first.Version, first.Mark, len(first.Solids))
+	}
+	edit(1, "task.payload.mass", "0.9 kg")
+	b.read("scene?file=a.yaml&known="+first.Mark, &lighter)
+	if lighter.Version != 2 || lighter.Mark != first.Mark || lighter.Solids != nil {
+		t.Errorf("another mass: version %d, mark %q, %d solids; want the mark alone", lighter.Version, lighter.Mark, len(lighter.Solids))
+	}
+	edit(2, "axes.x.travel", "1.7 m")
+	b.read("scene?file=a.yaml&known="+first.Mark, &longer)
+	if longer.Version != 3 || longer.Mark == first.Mark || len(longer.Solids) == 0 {
+		t.Errorf("another travel: version %d, mark %q, %d solids; want a drawing", longer.Version, longer.Mark, len(longer.Solids))
 	}
 }

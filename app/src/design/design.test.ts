@@ -4,8 +4,8 @@ import { expect, it, describe as suite } from "vitest";
 import type { Part } from "../api/types";
 import { complete, spot } from "./complete";
 import { goodName, offered, rename } from "./names";
-import { outline, starter, walk } from "./outline";
-import { offset, Places } from "./places";
+import { outline, reuse, starter, walk } from "./outline";
+import { offset, Places, parent } from "./places";
 import { describe, example, type Schema, units } from "./schema";
 import { dedent, stepped, withUnit, written, writtenText, writtenVector } from "./write";
 
@@ -96,6 +96,19 @@ suite("outline", () => {
       value: "red",
       help: expect.stringMatching(/not a key/),
     });
+  });
+  it("keeps the fields that an edit leaves alone, and only those", () => {
+    const later = new Map(
+      [...walk(reuse(tree, outline(new Places(text.replace("travel: ", "travel: 0")), schema)))].map((f) => [
+        f.path,
+        f,
+      ]),
+    );
+    const other = [...later].filter(([path, f]) => f !== byPath.get(path)).map(([path]) => path);
+    const path = other.find((p) => p.endsWith(".travel"))!;
+    expect(later.get(path)!.value).toBe(`0${byPath.get(path)!.value}`);
+    expect(other).toEqual(["axes", parent(path), path]);
+    expect(reuse(tree, outline(places, schema))).toBe(tree);
   });
   it("begins a new entry with all that is needed", () => {
     const made = starter(schema, "equipment.cables", (_, s) => example(s, schema) || "x");

@@ -8,6 +8,9 @@ import { blocked, judged, stale } from "./judgement";
 /** How long the numbers rest before the rest of the page is drawn again, ms. A choice: somebody who steps a value up is not held up by it. */
 const rest = 200;
 
+/** The longest that they wait for the first picture of the page, ms. A choice. */
+const late = 1000;
+
 /** followed is the judgement that the picture and the benches show. */
 export const followed = signal<Judged | null>(null);
 
@@ -26,20 +29,38 @@ export function keepFollowing(): () => void {
       return undefined;
     }
     if (newer) return undefined;
-    return painted(last ? rest : 0, () => {
+    return (last ? painted : onScreen)(() => {
       followed.value = j;
     });
   });
 }
 
-/** painted runs something a while after the next picture of the page; the function that it returns drops it. */
-function painted(ms: number, does: () => void): () => void {
+/** painted runs something a rest after the next picture of the page; the function that it returns drops it. */
+function painted(does: () => void): () => void {
   let timer: ReturnType<typeof setTimeout> | undefined;
   const frame = requestAnimationFrame(() => {
-    timer = setTimeout(does, ms);
+    timer = setTimeout(does, rest);
   });
   return () => {
     cancelAnimationFrame(frame);
     clearTimeout(timer);
   };
+}
+
+/** onScreen runs something once the first picture of the page is on the screen, for what draws in 3D holds up all other drawing while it begins. */
+function onScreen(does: () => void): () => void {
+  const begin = () => {
+    end();
+    does();
+  };
+  const watch = new PerformanceObserver((list) => {
+    if (list.getEntriesByName("first-contentful-paint").length > 0) begin();
+  });
+  const timer = setTimeout(begin, late); // browsers that do not tell
+  const end = () => {
+    watch.disconnect();
+    clearTimeout(timer);
+  };
+  watch.observe({ type: "paint", buffered: true });
+  return end;
 }
