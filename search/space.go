@@ -110,10 +110,13 @@ func usualPaces() (out []Pace) {
 }
 
 // manners are the ways to run that are tried at one share of the time.
-func manners(share float64) []Pace {
-	out := []Pace{{0, 0.1, 1, 1.2}, {0, 0.1, 0.6, 2}, {0, 0.2, 1, 1.2}, {0, 0.15, 1, 2.5}}
-	for i := range out {
-		out[i].Share = share
+func manners(share float64) (out []Pace) {
+	for _, rise := range []float64{0.1, 0.15, 0.2} {
+		for _, upright := range []float64{0.6, 1} {
+			for _, stop := range []float64{1.2, 2, 2.5} {
+				out = append(out, Pace{share, rise, upright, stop})
+			}
+		}
 	}
 	return out
 }

@@ -208,8 +208,8 @@ func unique(list []candidate) (out []candidate) {
 
 // seed is the n-th of a row of candidates that are spread over the space: the
 // fractions of multiples of roots of primes, one for each choice (Weyl's
-// sequence), cubed for axis parts, so that half of them fall into the cheapest
-// eighth. Where a part does not pass, the next dearer one that does takes its place.
+// sequence). Of the parts that pass as an axis, half of the seeds take the
+// cheapest, a quarter the next, and so on.
 func (w *walk) seed(n int) candidate {
 	used := 0
 	fraction := func() float64 {
@@ -217,31 +217,29 @@ func (w *walk) seed(n int) candidate {
 		used++
 		return f
 	}
-	take := func(count int, f float64) int { return min(int(f*float64(count)), count-1) }
-	c := candidate{pace: take(len(w.s.Paces), fraction()), frame: take(len(w.s.Frames), fraction())}
+	take := func(count int) int { return min(int(fraction()*float64(count)), count-1) }
+	c := candidate{pace: take(len(w.s.Paces)), frame: take(len(w.s.Frames))}
 	t := w.grove.tree(c.pace)
 	b := t.root
 	for i := len(w.p.axes) - 1; i >= 0; i-- {
-		order := w.parts[i]
-		f := fraction()
-		first := take(len(order), f*f*f)
-		c.axes[i].part = order[first]
-		for k := 0; b != nil && k < len(order); k++ {
-			part := order[(first+k)%len(order)]
-			if out := t.grow(b, part); len(out) > 0 {
-				c.axes[i].part, b = part, out[0]
+		rank := int(-math.Log2(1 - fraction()))
+		var to *branch
+		for _, part := range w.parts[i] {
+			if b == nil || rank < 0 {
 				break
 			}
+			if out := t.grow(b, part); len(out) > 0 {
+				c.axes[i].part, to = part, out[0]
+				rank--
+			}
 		}
-		if b != nil && b.next == i {
-			b = nil // nothing passes as axis i
-		}
+		b = to
 	}
 	if b == nil {
 		return c
 	}
 	for i, list := range b.joins {
-		c.axes[i].join = take(len(list), fraction())
+		c.axes[i].join = take(len(list))
 	}
 	return c
 }
@@ -253,16 +251,40 @@ var primes = [2 + 2*mostAxes]int{2, 3, 5, 7, 11, 13, 17, 19}
 // one on the front, in turn with those that fail least and would be on it if they
 // passed. The kinds of choices take turns.
 func (w *walk) neighbours() []candidate {
-	var lists [][]candidate
 	leaders, misses := w.leaders(), w.leastFailing(mostMisses)
+	var from []candidate
 	for n := range max(len(leaders), len(misses)) {
-		for _, from := range [][]int{leaders, misses} {
-			if n < len(from) {
-				lists = append(lists, w.around(w.at[w.outcomes[from[n]].Key])...)
+		for _, list := range [][]int{leaders, misses} {
+			if n < len(list) {
+				from = append(from, w.at[w.outcomes[list[n]].Key])
 			}
 		}
 	}
+	var lists [][]candidate
+	for _, at := range from {
+		lists = append(lists, w.exchanged(at, from))
+		lists = append(lists, w.around(at)...)
+	}
 	return w.inTurn(lists)
+}
+
+// exchanged are the candidates that take over from another one its pace, its frame
+// or one axis.
+func (w *walk) exchanged(at candidate, others []candidate) (out []candidate) {
+	for _, o := range others {
+		c := at
+		c.pace = o.pace
+		out = append(out, c)
+		c = at
+		c.frame = o.frame
+		out = append(out, c)
+		for i := range w.s.Axes {
+			c = at
+			c.axes[i] = o.axes[i]
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
 // mostMisses is how many machines that fail are looked around at: own choice.
@@ -270,10 +292,13 @@ const mostMisses = 8
 
 // leaders are the outcomes on the front, the best in each number first, then the
 // second in each, and so on.
+//
+// While most judgements are left, the first two numbers alone count: by a single
+// choice a cheap machine becomes a stiffer one, and a stiff one hardly a cheap one.
 func (w *walk) leaders() []int {
 	all := w.front()
 	var lists [][]int
-	for k := range w.opts.objectives() {
+	for k := range w.leading() {
 		list := slices.Clone(all)
 		slices.SortStableFunc(list, func(x, y int) int {
 			return cmp.Compare(w.opts.vector(w.outcomes[x].Values)[k], w.opts.vector(w.outcomes[y].Values)[k])
@@ -290,6 +315,18 @@ func (w *walk) leaders() []int {
 	}
 	return out
 }
+
+// leading is how many of the numbers lead.
+func (w *walk) leading() int {
+	n := len(w.opts.objectives())
+	if float64(w.judged) < narrow*float64(w.opts.Most) {
+		return min(n, 2)
+	}
+	return n
+}
+
+// narrow is the share of the judgements up to which the first numbers alone lead: own choice.
+const narrow = 0.75
 
 // around are the candidates that differ in one choice, by the kind of choice.
 func (w *walk) around(at candidate) [][]candidate {
@@ -357,17 +394,27 @@ func (w *walk) inTurn(lists [][]candidate) (out []candidate) {
 // leastFailing are the machines judged as a whole that come closest to passing and
 // that nothing on the front beats; while there are none, whatever fails least.
 func (w *walk) leastFailing(n int) (out []int) {
-	known := w.known()
+	known, lead := w.known(), w.leading()
 	for i, o := range w.outcomes {
 		if o.passes() || o.Stage != ByWhole && len(known) > 0 {
 			continue
 		}
 		own := front.Classes(w.opts.axes(), w.opts.vector(o.Values))
-		if !slices.ContainsFunc(known, func(k []float64) bool { return front.Beats(k, own) }) {
+		if !slices.ContainsFunc(known, func(k []float64) bool { return front.Beats(k[:lead], own[:lead]) }) {
 			out = append(out, i)
 		}
 	}
 	slices.SortStableFunc(out, func(x, y int) int { return cmp.Compare(w.outcomes[x].badness(), w.outcomes[y].badness()) })
+	var seen []string // parts of axes: one of each set stands for the others
+	out = slices.DeleteFunc(out, func(i int) bool {
+		parts := ""
+		for _, a := range w.outcomes[i].Choice.Axes {
+			parts += a.Part + " "
+		}
+		old := slices.Contains(seen, parts)
+		seen = append(seen, parts)
+		return old
+	})
 	return out[:min(n, len(out))]
 }
 
