@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"spanwright/assess"
 	"spanwright/ledger"
@@ -45,12 +46,14 @@ type judge struct {
 	opts    Options
 	grove   *grove
 	studies *structure.Cache
+	fits    *fits
 }
 
 // evaluate judges a candidate, the cheap stages first. The front holds the
 // classes of what is known to pass; a candidate that at best is beaten by one of
-// them is not judged.
-func (j *judge) evaluate(ctx context.Context, at candidate, known [][]float64) (Outcome, error) {
+// them is not judged, and one that is beaten in the first numbers, so many as
+// lead, is left for later: the error is errLater.
+func (j *judge) evaluate(ctx context.Context, at candidate, known [][]float64, lead int) (Outcome, error) {
 	k, c := j.grove.chain(at), j.choice(at)
 	out := Outcome{Key: j.key(at), Choice: c}
 	f, why := j.fitted(at, c)
@@ -63,6 +66,16 @@ func (j *judge) evaluate(ctx context.Context, at candidate, known [][]float64) (
 		out.Stage, out.Reason = ByScreen, "fit"
 		return out, nil
 	}
+	best := front.Classes(j.opts.axes(), j.opts.bound(m.Cost(), m.Mass(), j.grove.tree(at.pace).cycle))
+	for _, other := range known {
+		switch {
+		case front.Beats(other, best):
+			out.Stage, out.Reason = ByScreen, "beaten"
+			return out, nil
+		case front.Beats(other[:lead], best[:lead]):
+			return out, errLater
+		}
+	}
 	screened, err := assess.Screen(m)
 	if err != nil {
 		out.Stage, out.Reason = ByScreen, "fit"
@@ -72,15 +85,11 @@ func (j *judge) evaluate(ctx context.Context, at candidate, known [][]float64) (
 		out.Stage, out.Reason = ByScreen, out.Failing[0].Kind
 		return out, nil
 	}
-	best := front.Classes(j.opts.axes(), j.opts.bound(m.Cost(), m.Mass(), screened.Cycle))
-	for _, other := range known {
-		if front.Beats(other, best) {
-			out.Stage, out.Reason = ByScreen, "beaten"
-			return out, nil
-		}
-	}
 	return out, j.whole(ctx, &out, k, c, f, &prepared{m, screened})
 }
+
+// errLater marks what is not judged for now.
+var errLater = errors.New("beaten in the numbers that lead")
 
 // prepared is a machine that was built and screened.
 type prepared struct {
@@ -95,17 +104,63 @@ func (j *judge) choice(at candidate) Choice {
 }
 
 // fitted is what follows from a candidate, or the check that discards it.
-func (j *judge) fitted(at candidate, c Choice) (f fitted, why string) {
-	k := j.grove.chain(at)
-	f = k.fit.clone()
+func (j *judge) fitted(at candidate, c Choice) (fitted, string) {
+	f, why := j.axesFitted(at, c)
+	if why != "" {
+		return f, why
+	}
+	f = f.clone()
+	if err := j.p.fitStand(c, &f); err != nil {
+		return f, "fit"
+	}
+	return f, ""
+}
+
+// onLegs is what the ends of travel and the room for what passes depend on: the
+// pace, the axes, and of the stand the side of its legs, m.
+type onLegs struct {
+	pace int
+	axes [mostAxes]pick
+	leg  float64
+}
+
+// fits keeps what follows from axes on legs.
+type fits struct {
+	mu   sync.Mutex
+	list map[onLegs]*axesFit
+}
+
+type axesFit struct {
+	once sync.Once
+	fit  fitted
+	why  string
+}
+
+// axesFitted is what follows from the axes of a candidate.
+func (j *judge) axesFitted(at candidate, c Choice) (fitted, string) {
+	key := onLegs{at.pace, at.axes, size(j.p.Catalogue, c.Frame.Leg)}
+	j.fits.mu.Lock()
+	a := j.fits.list[key]
+	if a == nil {
+		a = &axesFit{}
+		j.fits.list[key] = a
+	}
+	j.fits.mu.Unlock()
+	a.once.Do(func() { a.fit, a.why = j.fitAxes(j.grove.chain(at), c) })
+	return a.fit, a.why
+}
+
+// fitAxes derives the ends of travel anew where the joins are not those that they
+// were derived with, and makes room.
+func (j *judge) fitAxes(k *chain, c Choice) (fitted, string) {
+	f := k.fit.clone()
 	for i := len(k.axes) - 2; i >= 0 && k.refit; i-- { // heavier joins may ask for longer ends below them
 		if _, _, why := j.p.fitEnd(c, &f, i); why != "" {
 			return f, why
 		}
 	}
-	err := j.p.fitStand(c, &f)
 	var over *overError
-	switch {
+	switch err := j.p.withRoom(c, &f); {
 	case errors.As(err, &over):
 		return f, over.kind
 	case err != nil:

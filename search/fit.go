@@ -347,9 +347,6 @@ func (p *Problem) fitStand(c Choice, f *fitted) error {
 	if err != nil {
 		return err
 	}
-	if m, err = p.withRoom(c, f, m); err != nil {
-		return err
-	}
 	first := p.axes[0]
 	overhang := overhangShare * p.Task.Assumptions.Limits.SupportSpacing / 2
 	f.span = m.Axes[0].Length - 2*overhang
@@ -369,13 +366,17 @@ func (p *Problem) fitStand(c Choice, f *fitted) error {
 	return nil
 }
 
-// withRoom is the machine with room made for what would touch.
-func (p *Problem) withRoom(c Choice, f *fitted, m *machine.Machine) (*machine.Machine, error) {
+// withRoom makes room for what would touch.
+func (p *Problem) withRoom(c Choice, f *fitted) error {
 	const most = 2 // rounds: what hangs lower may come beside other parts
 	for range most {
-		changed, err := p.makeRoom(m, f)
-		if err != nil || !changed {
-			return m, err
+		f.roughStand(p, c)
+		m, err := p.build(c, *f)
+		if err != nil {
+			return err
+		}
+		if changed, err := p.makeRoom(m, f); err != nil || !changed {
+			return err
 		}
 		if mast := m.Axes[len(m.Axes)-1]; f.drop > 0 {
 			if f.overhang == 0 {
@@ -383,16 +384,12 @@ func (p *Problem) withRoom(c Choice, f *fitted, m *machine.Machine) (*machine.Ma
 			}
 			for i := len(p.axes) - 1; i >= 0; i-- { // the ends of a heavier mast may ask for more
 				if _, _, why := p.fitEnd(c, f, i); why != "" {
-					return nil, &overError{why}
+					return &overError{why}
 				}
 			}
 		}
-		f.roughStand(p, c)
-		if m, err = p.build(c, *f); err != nil {
-			return nil, err
-		}
 	}
-	return m, nil
+	return nil
 }
 
 // overError says which check discards a machine that was fitted.

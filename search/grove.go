@@ -22,6 +22,7 @@ type tree struct {
 	mu   sync.Mutex // guards the tally and the number of chains
 
 	assembly assembly // its own tally stays empty
+	cycle    float64  // moves and waiting, s
 	root     *branch  // nil where no motion meets the rate
 	tally    tally
 	chains   int // of all axes that were made
@@ -64,11 +65,10 @@ func (t *tree) plant() {
 	a := &t.assembly
 	n := len(a.p.axes)
 	limits, ok := a.p.limitsAt(a.pace)
-	cycle := 0.0
 	if ok {
-		a.asks, cycle = a.p.asks(limits)
+		a.asks, t.cycle = a.p.asks(limits)
 	}
-	if !ok || cycle > 1/a.p.Task.Task.Rate {
+	if !ok || t.cycle > 1/a.p.Task.Task.Rate {
 		t.tally.add(ByPace, "task.rate", a.combinations())
 		return
 	}

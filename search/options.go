@@ -96,7 +96,7 @@ type Progress struct {
 // Usual are the options of the command for a number of axes: own choice, for an
 // answer within about a minute on two processors.
 func Usual(axes int) Options {
-	o := Options{Drives: 2, Joins: 3, Most: 300}
+	o := Options{Drives: 2, Joins: 3, Most: 400}
 	if axes > 2 {
 		o.Joins = 2
 	}

@@ -45,8 +45,8 @@ const cacheRoom = 128 << 20
 // it what was found so far is returned besides.
 func Run(ctx context.Context, p *Problem, s *Space, opts Options) (*Result, error) {
 	r := &Result{Problem: p, Space: s, Options: opts, Combinations: s.Combinations(p.Catalogue), Open: new(big.Int)}
-	j := &judge{p: p, s: s, opts: opts, grove: p.grove(s, opts), studies: structure.NewCache(cacheRoom)}
-	w := &walk{judge: j, prices: p.prices(s), result: r, seen: map[candidate]bool{}, at: map[string]candidate{}}
+	j := &judge{p: p, s: s, opts: opts, grove: p.grove(s, opts), fits: &fits{list: map[onLegs]*axesFit{}}, studies: structure.NewCache(cacheRoom)}
+	w := &walk{judge: j, prices: p.prices(s), result: r, seen: map[candidate]bool{}, later: map[candidate]bool{}, at: map[string]candidate{}}
 	r.judge, r.at = j, w.at
 	err := w.run(ctx)
 	w.finish()

@@ -70,7 +70,7 @@ func judgedAlone(t *testing.T, p *Problem, s *Space, c Choice, studies *structur
 	for i := len(c.Axes) - 1; i >= 0; i-- {
 		p.fitEnd(c, &f, i) // what it says of the checks is what is tested here
 	}
-	if p.fitStand(c, &f) != nil {
+	if p.withRoom(c, &f) != nil || p.fitStand(c, &f) != nil {
 		return Values{}, false
 	}
 	m, err := p.build(c, f)

@@ -16,7 +16,7 @@ import (
 )
 
 // exampleTask is the task part of an example alone.
-func exampleTask(b *testing.B, name string) *Problem {
+func exampleTask(b testing.TB, name string) *Problem {
 	b.Helper()
 	text, err := os.ReadFile(filepath.Join("..", "examples", name, "gantry.yaml"))
 	if err != nil {
@@ -42,7 +42,7 @@ func BenchmarkJudged(b *testing.B) {
 		p := exampleTask(b, name)
 		s, _ := p.NewSpace()
 		s.Paces = s.Paces[:1]
-		j := &judge{p: p, s: s, opts: Usual(len(p.axes))}
+		j := &judge{p: p, s: s, opts: Usual(len(p.axes)), fits: &fits{list: map[onLegs]*axesFit{}}}
 		j.grove = p.grove(s, j.opts)
 		at, found := j.first(b)
 		if !found {
@@ -55,7 +55,7 @@ func BenchmarkJudged(b *testing.B) {
 					j.studies = structure.NewCache(room)
 				}
 				for b.Loop() {
-					if _, err := j.evaluate(context.Background(), at, nil); err != nil {
+					if _, err := j.evaluate(context.Background(), at, nil, 0); err != nil {
 						b.Fatal(err)
 					}
 				}
@@ -73,7 +73,7 @@ func (j *judge) first(b *testing.B) (candidate, bool) {
 		if j.grove.at(at) == nil {
 			continue
 		}
-		o, err := j.evaluate(context.Background(), at, nil)
+		o, err := j.evaluate(context.Background(), at, nil, 0)
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -95,7 +95,7 @@ func BenchmarkSearch(b *testing.B) {
 				p := exampleTask(b, name)
 				s, _ := p.NewSpace()
 				o := Usual(len(p.axes))
-				o.Most = 60
+				o.Most = 100
 				r, err := Run(context.Background(), p, s, o)
 				if err != nil {
 					b.Fatal(err)
@@ -110,7 +110,7 @@ func BenchmarkSearch(b *testing.B) {
 }
 
 // made is the example's own machine.
-func made(b *testing.B, name string) Values {
+func made(b testing.TB, name string) Values {
 	b.Helper()
 	d, list := design.Load(os.DirFS(filepath.Join("..", "examples", name)), "gantry.yaml")
 	if len(list) > 0 {

@@ -1,10 +1,13 @@
 package search
 
 import (
+	"context"
 	"slices"
 	"testing"
 
+	"spanwright/assess"
 	"spanwright/design"
+	"spanwright/machine"
 	"spanwright/parts"
 )
 
@@ -66,3 +69,46 @@ func smallSpace(p *Problem) *Space {
 }
 
 func sortVectors(list [][]float64) { slices.SortFunc(list, slices.Compare) }
+
+// TestGantryFromItsTaskAlone: of the task of an example with three axes, few
+// judgements at some of the paces make a machine that passes and is cheaper or
+// lighter than the one made by hand.
+func TestGantryFromItsTaskAlone(t *testing.T) {
+	if testing.Short() {
+		t.Skip("judges forty machines with three axes")
+	}
+	p := exampleTask(t, "seedling-gantry")
+	s, list := p.NewSpace()
+	if len(list) > 0 {
+		t.Fatal(list)
+	}
+	s.Paces = slices.DeleteFunc(s.Paces, func(k Pace) bool { return k.Share < 0.99 || k.Rise > 0.1 })
+	o := Usual(len(p.axes))
+	o.Most = 40
+	r := searched(t, p, s, o)
+	found, err := r.Found(context.Background(), 3, func(Outcome) string { return "about" })
+	if err != nil {
+		t.Fatal(err)
+	}
+	byHand := made(t, "seedling-gantry")
+	if !slices.ContainsFunc(found, func(f Found) bool { return f.Values.Cost <= byHand.Cost || f.Values.Mass <= byHand.Mass }) {
+		t.Errorf("%d found, none is as cheap or as light as the one made by hand", len(found))
+	}
+	for _, f := range found {
+		d, list := design.Parse("found.yaml", f.Text)
+		if len(list) > 0 {
+			t.Fatalf("%v\n%s", list, f.Text)
+		}
+		m, list := machine.Build(d, p.Catalogue)
+		if len(list) > 0 {
+			t.Fatal(list)
+		}
+		a, err := assess.Run(context.Background(), m, assess.Options{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a.Counts.Over+a.Counts.Unknown > 0 {
+			t.Errorf("%+v fails %v", f.Choice, failing(a.Checks))
+		}
+	}
+}

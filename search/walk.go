@@ -3,6 +3,7 @@ package search
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -19,6 +20,8 @@ type walk struct {
 	result   *Result
 	outcomes []Outcome // in the order in which they were judged
 	seen     map[candidate]bool
+	later    map[candidate]bool // not judged while the first numbers lead
+	wide     bool               // all numbers lead
 	at       map[string]candidate
 	judged   int
 }
@@ -54,6 +57,7 @@ func (w *walk) run(ctx context.Context) error {
 		if err != nil {
 			return err
 		}
+		w.wide = true
 		return w.judgeAll(ctx, all)
 	}
 	return w.climb(ctx)
@@ -97,7 +101,7 @@ func (w *walk) judgeAll(ctx context.Context, list []candidate) error {
 }
 
 func (w *walk) judgeBlock(ctx context.Context, list []candidate, left int) error {
-	known := w.known()
+	known, lead := w.known(), w.leading()
 	out := make([]*Outcome, len(list))
 	errs := make([]error, len(list))
 	err := inParallel(len(list), func(i int) {
@@ -108,14 +112,18 @@ func (w *walk) judgeBlock(ctx context.Context, list []candidate, left int) error
 			out[i] = &o
 			return
 		}
-		o, err := w.evaluate(ctx, list[i], known)
+		o, err := w.evaluate(ctx, list[i], known, lead)
 		out[i], errs[i] = &o, err
 	}, func(int) {})
 	if err != nil {
 		return err
 	}
 	for i, o := range out {
-		if errs[i] != nil {
+		switch {
+		case errors.Is(errs[i], errLater):
+			w.later[list[i]] = true
+			continue
+		case errs[i] != nil:
 			return errs[i]
 		}
 		w.seen[list[i]] = true
@@ -182,8 +190,12 @@ func (w *walk) climb(ctx context.Context) error {
 	}
 	for !w.spent() {
 		list := w.neighbours()
-		if len(list) == 0 {
+		switch {
+		case len(list) == 0 && w.wide:
 			return nil
+		case len(list) == 0:
+			w.wide = true
+			continue
 		}
 		if err := w.judgeAll(ctx, list[:min(len(list), 4*block)]); err != nil {
 			return err
@@ -319,14 +331,15 @@ func (w *walk) leaders() []int {
 // leading is how many of the numbers lead.
 func (w *walk) leading() int {
 	n := len(w.opts.objectives())
-	if float64(w.judged) < narrow*float64(w.opts.Most) {
-		return min(n, 2)
+	w.wide = w.wide || float64(w.judged) >= narrow*float64(w.opts.Most)
+	if w.wide {
+		return n
 	}
-	return n
+	return min(n, 2)
 }
 
 // narrow is the share of the judgements up to which the first numbers alone lead: own choice.
-const narrow = 0.75
+const narrow = 0.5
 
 // around are the candidates that differ in one choice, by the kind of choice.
 func (w *walk) around(at candidate) [][]candidate {
@@ -377,7 +390,7 @@ func (w *walk) inTurn(lists [][]candidate) (out []candidate) {
 	for len(lists) > 0 {
 		left := lists[:0]
 		for _, list := range lists {
-			for len(list) > 0 && (w.seen[list[0]] || taken[list[0]]) {
+			for len(list) > 0 && (w.seen[list[0]] || taken[list[0]] || !w.wide && w.later[list[0]]) {
 				list = list[1:]
 			}
 			if len(list) > 0 {
