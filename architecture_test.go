@@ -54,7 +54,7 @@ var allowed = map[string][]string{
 		"parts", "quantity", "rolling", "section", "stand", "structure", "uncertain",
 	},
 	"search": {
-		"assess", "decode", "design", "diag", "drive", "equip", "ledger", "machine", "motion", "parts", "quantity", "search/front",
+		"assess", "clearance", "decode", "design", "diag", "drive", "equip", "ledger", "machine", "motion", "parts", "quantity", "search/front",
 		"structure", "uncertain",
 	},
 	"search/front": {},
