@@ -366,37 +366,6 @@ func (p *Problem) fitStand(c Choice, f *fitted) error {
 	return nil
 }
 
-// withRoom makes room for what would touch.
-func (p *Problem) withRoom(c Choice, f *fitted) error {
-	const most = 2 // rounds: what hangs lower may come beside other parts
-	for range most {
-		f.roughStand(p, c)
-		m, err := p.build(c, *f)
-		if err != nil {
-			return err
-		}
-		if changed, err := p.makeRoom(m, f); err != nil || !changed {
-			return err
-		}
-		if mast := m.Axes[len(m.Axes)-1]; f.drop > 0 {
-			if f.overhang == 0 {
-				f.overhang = mast.Home - mast.Spec.Travel
-			}
-			for i := len(p.axes) - 1; i >= 0; i-- { // the ends of a heavier mast may ask for more
-				if _, _, why := p.fitEnd(c, f, i); why != "" {
-					return &overError{why}
-				}
-			}
-		}
-	}
-	return nil
-}
-
-// overError says which check discards a machine that was fitted.
-type overError struct{ kind string }
-
-func (e *overError) Error() string { return "over: " + e.kind }
-
 // workHeight is how high the underside of the payload hangs with every axis at
 // 0, m: as of conveyors and tables; own choice, stand.generate.height settles it.
 const workHeight = 0.75

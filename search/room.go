@@ -9,6 +9,37 @@ import (
 	"spanwright/machine"
 )
 
+// withRoom makes room for what would touch.
+func (p *Problem) withRoom(c Choice, f *fitted) error {
+	const most = 2 // rounds: what hangs lower may come beside other parts
+	for range most {
+		f.roughStand(p, c)
+		m, err := p.build(c, *f)
+		if err != nil {
+			return err
+		}
+		if changed, err := p.makeRoom(m, f); err != nil || !changed {
+			return err
+		}
+		if mast := m.Axes[len(m.Axes)-1]; f.drop > 0 {
+			if f.overhang == 0 {
+				f.overhang = mast.Home - mast.Spec.Travel
+			}
+			for i := len(p.axes) - 1; i >= 0; i-- { // the ends of a heavier mast may ask for more
+				if _, _, why := p.fitEnd(c, f, i); why != "" {
+					return &overError{why}
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// overError says which check discards a machine that was fitted.
+type overError struct{ kind string }
+
+func (e *overError) Error() string { return "over: " + e.kind }
+
 // makeRoom widens what is derived until the boxes around parts pass each other,
 // where a small change does it: the mast reaches further down, so that the tool
 // clears the beam it hangs beside and what drives it; the runways go apart, so that

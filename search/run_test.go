@@ -142,16 +142,48 @@ func TestCombinationsAreAccountedFor(t *testing.T) {
 	}
 }
 
-// TestProcessorsDoNotMatter: one processor finds what several find, in the same order.
+// TestProcessorsDoNotMatter: one processor finds what several find, in the same
+// order, and every combination is accounted for.
 func TestProcessorsDoNotMatter(t *testing.T) {
-	p := problem(t, smallTask)
-	o := Options{Drives: 1, Joins: 2, Most: 6}
-	several := searched(t, p, smallSpace(p), o)
-	before := runtime.GOMAXPROCS(1)
-	defer runtime.GOMAXPROCS(before)
-	one := searched(t, p, smallSpace(p), o)
-	if diff := cmp.Diff(several.judged, one.judged); diff != "" {
-		t.Error(diff)
+	small, large := problem(t, smallTask), portalTask(t)
+	space, list := large.NewSpace()
+	if len(list) > 0 {
+		t.Fatal(list)
+	}
+	space.Paces = space.Paces[:4]
+	tests := map[string]struct {
+		p *Problem
+		s *Space
+		o Options
+	}{
+		"everything": {small, smallSpace(small), Options{Drives: 1, Joins: 2, Most: 6}},
+		"a climb":    {large, space, Options{Drives: 1, Joins: 2, Most: 8}},
+	}
+	for name, c := range tests {
+		t.Run(name, func(t *testing.T) {
+			several := searched(t, c.p, c.s, c.o)
+			before := runtime.GOMAXPROCS(1)
+			defer runtime.GOMAXPROCS(before)
+			one := searched(t, c.p, c.s, c.o)
+			if diff := cmp.Diff(several.judged, one.judged); diff != "" {
+				t.Error(diff)
+			}
+			if diff := cmp.Diff(several.Discarded, one.Discarded, cmp.Comparer(func(x, y *big.Int) bool { return x.Cmp(y) == 0 })); diff != "" {
+				t.Error(diff)
+			}
+			sum := new(big.Int).Set(one.Open)
+			for _, d := range one.Discarded {
+				sum.Add(sum, d.Count)
+			}
+			for _, x := range one.judged {
+				if x.passes() {
+					sum.Add(sum, one.judge.grove.chain(one.at[x.Key]).count())
+				}
+			}
+			if sum.Cmp(one.Combinations) != 0 {
+				t.Errorf("%s combinations are accounted for, %s are in the space", sum, one.Combinations)
+			}
+		})
 	}
 }
 
