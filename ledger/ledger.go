@@ -169,6 +169,10 @@ type Ledger struct {
 // Add judges a check and keeps it.
 func (l *Ledger) Add(c Check) {
 	c.Judge(l.Tight)
+	if l.checks == nil {
+		const usual = 128 // checks are large, so they are not moved again and again
+		l.checks = make([]Check, 0, usual)
+	}
 	l.checks = append(l.checks, c)
 }
 

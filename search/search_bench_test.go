@@ -54,11 +54,13 @@ func BenchmarkJudged(b *testing.B) {
 				if room > 0 {
 					j.studies = structure.NewCache(room)
 				}
-				for b.Loop() {
-					if _, err := j.evaluate(context.Background(), at, nil, 0); err != nil {
-						b.Fatal(err)
+				b.RunParallel(func(pb *testing.PB) { // as a search does
+					for pb.Next() {
+						if _, err := j.evaluate(context.Background(), at, nil, 0); err != nil {
+							b.Error(err)
+						}
 					}
-				}
+				})
 				b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "machines/s")
 			})
 		}

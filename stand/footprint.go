@@ -17,6 +17,7 @@ type Point struct{ X, Y float64 }
 type Footprint struct {
 	feet    []Point
 	outline []int // indices of feet, counter-clockwise seen from above
+	edges   []edge
 	size    float64
 }
 
@@ -59,7 +60,7 @@ func NewFootprint(feet []Point) (Footprint, error) {
 	if len(outline) < 3 {
 		return Footprint{}, fmt.Errorf("%w: %d feet, all on one line or one place", ErrNoFootprint, len(feet))
 	}
-	return Footprint{feet: feet, outline: outline, size: size}, nil
+	return Footprint{feet: feet, outline: outline, edges: edgesOf(feet, outline), size: size}, nil
 }
 
 // chain walks the points in order and keeps those that turn left.
@@ -105,11 +106,11 @@ type edge struct {
 	out      Point // unit normal, outwards
 }
 
-func (f Footprint) edges() []edge {
-	edges := make([]edge, len(f.outline))
-	for k, i := range f.outline {
-		j := f.outline[(k+1)%len(f.outline)]
-		p, q := f.feet[i], f.feet[j]
+func edgesOf(feet []Point, outline []int) []edge {
+	edges := make([]edge, len(outline))
+	for k, i := range outline {
+		j := outline[(k+1)%len(outline)]
+		p, q := feet[i], feet[j]
 		l := math.Hypot(q.X-p.X, q.Y-p.Y)
 		edges[k] = edge{from: i, to: j, at: p, out: Point{(q.Y - p.Y) / l, -(q.X - p.X) / l}}
 	}

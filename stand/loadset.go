@@ -87,7 +87,7 @@ func (j Judged) EdgeName() string {
 // Judge runs every load set of a pose: each acceleration and each emergency
 // stop in both senses, the accidental push and the tilted floor over every edge.
 func (f Footprint) Judge(s Standing, l Limits) ([]Judged, error) {
-	var out []Judged
+	out := make([]Judged, 0, 2*(len(s.Moves)+len(s.Stops)+1))
 	add := func(name string, kind Kind, by int, limit float64, edges []Tipping, err error) error {
 		if err != nil {
 			return fmt.Errorf("%s, %s: %w", s.Name, name, err)
@@ -110,7 +110,10 @@ func (f Footprint) Judge(s Standing, l Limits) ([]Judged, error) {
 					return nil, err
 				}
 				edges, err := f.Tipping(s.Weight, actions)
-				name := a.Name + map[float64]string{1: " +", -1: " -"}[sense]
+				name := a.Name + " +"
+				if sense < 0 {
+					name = a.Name + " -"
+				}
 				if err := add(name, g.kind, i, g.limit, edges, err); err != nil {
 					return nil, err
 				}

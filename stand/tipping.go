@@ -90,9 +90,8 @@ func (f Footprint) Tipping(w Weight, actions []Action) ([]Tipping, error) {
 	if err := validate(w, actions); err != nil {
 		return nil, err
 	}
-	edges := f.edges()
-	out := make([]Tipping, len(edges))
-	for k, e := range edges {
+	out := make([]Tipping, len(f.edges))
+	for k, e := range f.edges {
 		overturning := 0.0
 		for _, a := range actions {
 			outwards := a.Force[0]*e.out.X + a.Force[1]*e.out.Y
@@ -112,9 +111,8 @@ func (f Footprint) Pushed(w Weight, force, height float64) ([]Tipping, error) {
 	if !(force >= 0) || !(height >= 0) {
 		return nil, fmt.Errorf("%w: push of %g N at %g m", given.ErrRefused, force, height)
 	}
-	edges := f.edges()
-	out := make([]Tipping, len(edges))
-	for k, e := range edges {
+	out := make([]Tipping, len(f.edges))
+	for k, e := range f.edges {
 		out[k] = newTipping(e, w.Mass*quantity.StandardGravity*e.inside(w.Centre[0], w.Centre[1]), force*height)
 	}
 	return out, nil
@@ -134,9 +132,8 @@ func (f Footprint) Tilted(w Weight, angle float64) ([]Tipping, error) {
 		return nil, fmt.Errorf("%w: tilt of %g rad", given.ErrRefused, angle)
 	}
 	weight := w.Mass * quantity.StandardGravity
-	edges := f.edges()
-	out := make([]Tipping, len(edges))
-	for k, e := range edges {
+	out := make([]Tipping, len(f.edges))
+	for k, e := range f.edges {
 		out[k] = newTipping(e, weight*e.inside(w.Centre[0], w.Centre[1])*math.Cos(angle), weight*w.Centre[2]*math.Sin(angle))
 	}
 	return out, nil
