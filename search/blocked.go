@@ -59,14 +59,16 @@ const room = 1.005
 // largest miss is smallest, judged again with the changed task. If every machine
 // fails by something else, or none was judged, the rate is lowered step by step
 // until a machine is found. It returns nil where neither helps.
-func (r *Result) Relax(ctx context.Context) (*Relaxation, error) {
+//
+// tell hears of every rate that is tried, 1/s; it may be nil.
+func (r *Result) Relax(ctx context.Context, tell func(rate float64)) (*Relaxation, error) {
 	for _, o := range r.byMiss() {
 		found, err := r.relaxedTo(ctx, o)
 		if err != nil || found != nil {
 			return found, err
 		}
 	}
-	return r.slower(ctx)
+	return r.slower(ctx, tell)
 }
 
 // mostRelaxed is how many machines are judged again for a relaxation: own choice.
@@ -195,17 +197,22 @@ func (r *Result) again(ctx context.Context, x *Relaxation, task *design.Design, 
 var slowerBy = []float64{0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2, 0.1}
 
 // slower lowers the rate until a search with few judgements finds a machine.
-func (r *Result) slower(ctx context.Context) (*Relaxation, error) {
+func (r *Result) slower(ctx context.Context, tell func(rate float64)) (*Relaxation, error) {
 	for _, share := range slowerBy {
 		task := *r.Problem.Task
 		x := &Relaxation{}
 		w := &wishes[0]
 		x.move(&task, w, 1/(share*room))
+		if tell != nil {
+			tell(task.Task.Rate)
+		}
 		p := *r.Problem
 		p.Task = &task
 		opts := r.Options
 		opts.Known, opts.Learned, opts.Progress = nil, nil, nil
-		opts.Most = fewJudged
+		if opts.Most == 0 || opts.Most > fewJudged {
+			opts.Most = fewJudged
+		}
 		found, err := Run(ctx, &p, r.Space, opts)
 		if err != nil {
 			return nil, err

@@ -38,6 +38,9 @@ docs/how-to/open-page.md says more.`,
 			if err != nil {
 				return err
 			}
+			if port < 0 || port > 65535 {
+				return mistake("--port is %d; it is at most 65535, 0 for any that is free", port)
+			}
 			o.Port = port
 			o.Warn = func(err error) { fmt.Fprintf(a.err, "warning: %v\n", err) }
 			if o.Page, err = builtPage(folder); err != nil {

@@ -14,6 +14,7 @@ import (
 	"spanwright/internal/answer"
 	"spanwright/internal/project"
 	"spanwright/internal/screen"
+	"spanwright/quantity"
 	"spanwright/search"
 )
 
@@ -33,14 +34,15 @@ func (a *app) searchCommand() *cobra.Command {
 		Short: "finds machines for a task: a front of designs that pass, each a complete file",
 		Example: `  spanwright search task.yaml -o found
   spanwright search task.yaml --for cost,mass
-  spanwright search gantry.yaml --vary axes.x.motor,stand.profile`,
+  spanwright search gantry.yaml --vary 'axes.z.brake,task.payload.mass=5 kg|8 kg'`,
 		Long: `FILE states the task; of axes, stand and equipment it may settle as much as it
 likes, and the search chooses the rest. What it writes are complete designs.
 Where nothing passes, it says what blocks and which change of the task would
 unblock. A search with -o that was stopped is continued by --resume, with the
-same result. --vary judges a complete design with every combination of named
-values: PATH for all parts of its kind, or PATH=A|B|C. Exit 0 if something
-passes, 1 if nothing does, 2 if no combination makes a machine.`,
+same result; what is judged is kept, what is prepared is not. --vary judges a
+complete design with every combination of named values: PATH for all parts of
+its kind, or PATH=A|B|C. Exit 0 if something passes, 1 if nothing does, 2 if no
+combination makes a machine.`,
 		Args: takes(1, 1), ValidArgsFunction: completeFiles("yaml", "yml"), DisableFlagsInUseLine: true,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if f.most < 0 || f.keep < 1 || f.drawn < 0 || f.samples < 0 {
@@ -53,6 +55,11 @@ passes, 1 if nothing does, 2 if no combination makes a machine.`,
 			}
 			f.mostGiven = cmd.Flags().Changed("most")
 			if f.vary != "" {
+				for _, flag := range []string{"output", "for", "most", "keep", "drawn", "samples", "seed", "resume", "force", "all"} {
+					if cmd.Flags().Changed(flag) {
+						return mistake("--%s does not go with --vary, which judges all combinations and writes no files", flag)
+					}
+				}
 				return a.sweep(cmd.Context(), args[0], f)
 			}
 			return a.search(cmd.Context(), args[0], f)
@@ -60,7 +67,7 @@ passes, 1 if nothing does, 2 if no combination makes a machine.`,
 	}
 	flags := cmd.Flags()
 	flags.StringVarP(&f.out, "output", "o", "", "`DIR` for the designs, the page with the picture and the JSON form")
-	flags.IntVar(&f.most, "most", 0, "judge at most `N` machines as a whole, usually 400; 0 for no limit")
+	flags.IntVar(&f.most, "most", 0, "judge about `N` machines as a whole, usually 400; 0 for no limit")
 	flags.BoolVar(&f.all, "all", false, "leave nothing out by choice: every drive, every set of axes, every joint; may take long")
 	flags.StringVar(&f.compare, "for", "", "compare by `LIST` of cost, mass, cycle, sag, frequency; by default all")
 	flags.IntVar(&f.keep, "keep", 16, "show at most `N` machines of the front")
@@ -132,8 +139,11 @@ func (a *app) search(ctx context.Context, name string, f searchFlags) error {
 // uncertain inputs of the first few, or looks for what unblocks the task.
 func (a *app) finishSearch(ctx context.Context, r *search.Result, f searchFlags, name string, line *progress) ([]search.Found, *search.Relaxation, error) {
 	if len(r.Front) == 0 {
-		line.step("looking for what unblocks the task", -1, 0)
-		relaxed, err := r.Relax(ctx)
+		const looking = "looking for what unblocks the task"
+		line.step(looking, -1, 0)
+		relaxed, err := r.Relax(ctx, func(rate float64) {
+			line.step(looking+", a rate of "+quantity.Format(quantity.Rate, rate, 3), -1, 0)
+		})
 		return nil, relaxed, err
 	}
 	line.step("writing designs", -1, 0)

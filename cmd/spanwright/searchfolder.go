@@ -2,10 +2,12 @@ package main
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -50,24 +52,35 @@ func newFrontFolder(f searchFlags) (frontFolder, error) {
 	}
 	ours := writtenBySearch(dir)
 	for _, e := range entries {
-		if !slices.Contains(ours, e.Name()) {
+		if !slices.Contains(ours.Files, e.Name()) {
 			return frontFolder{}, mistake("%s holds %s, which no search wrote; give another folder, or --force to lose it", dir, e.Name())
+		}
+	}
+	for _, name := range slices.Sorted(maps.Keys(ours.Sums)) {
+		text, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(name)))
+		if err == nil && sumOf(text) != ours.Sums[name] {
+			return frontFolder{}, mistake("%s in %s was changed after the search had written it; give another folder, or --force to lose it", name, dir)
 		}
 	}
 	return frontFolder{dir}, nil
 }
 
-// writtenBySearch are the names of the files that an earlier search wrote.
-func writtenBySearch(dir string) []string {
-	var was struct {
-		Files []string `json:"files"`
-	}
+// frontFiles are the files of a folder, as its answer lists them.
+type frontFiles struct {
+	Files []string          `json:"files"`
+	Sums  map[string]string `json:"sha256"` // of designs and parts
+}
+
+// writtenBySearch is what an earlier search wrote.
+func writtenBySearch(dir string) (was frontFiles) {
 	text, err := os.ReadFile(filepath.Join(dir, frontJSON))
 	if err != nil || json.Unmarshal(text, &was) != nil {
-		return nil
+		return frontFiles{}
 	}
-	return was.Files
+	return was
 }
+
+func sumOf(text []byte) string { return fmt.Sprintf("%x", sha256.Sum256(text)) }
 
 // write makes all files aside and puts the folder in its place at once.
 func (w frontFolder) write(p *project.Project, r *search.Result, found []search.Found, names []string, reply answer.Search) error {
@@ -77,6 +90,10 @@ func (w frontFolder) write(p *project.Project, r *search.Result, found []search.
 	}
 	for _, name := range p.Design.Parts { // a design names its part files in its own folder
 		files[name] = p.Source(filepath.Join(filepath.Dir(p.File()), filepath.FromSlash(name)))
+	}
+	sums := map[string]string{}
+	for name, text := range files {
+		sums[name] = sumOf(text)
 	}
 	var html bytes.Buffer
 	if err := page.Of(r.Problem.Task.Name, found, names, aboutFront(r)).Write(&html); err != nil {
@@ -92,8 +109,8 @@ func (w frontFolder) write(p *project.Project, r *search.Result, found []search.
 	var text bytes.Buffer
 	if err := answer.Write(&text, struct {
 		answer.Search
-		Files []string `json:"files"`
-	}{reply, slices.Compact(all)}); err != nil {
+		frontFiles
+	}{reply, frontFiles{slices.Compact(all), sums}}); err != nil {
 		return err
 	}
 	files[frontJSON] = text.Bytes()

@@ -91,7 +91,10 @@ func (s *searchState) read(head stateHead) error {
 	lines := bufio.NewScanner(bytes.NewReader(text))
 	lines.Buffer(nil, 1<<20)
 	var was stateHead
-	if !lines.Scan() || json.Unmarshal(lines.Bytes(), &was) != nil || was != head {
+	if !lines.Scan() || json.Unmarshal(lines.Bytes(), &was) != nil {
+		return mistake("%s is damaged: its first line does not say which search it belongs to; begin anew without --resume", s.path)
+	}
+	if was != head {
 		return mistake("%s belongs to another search: the task, its parts, the options or the program have changed; begin anew without --resume", s.path)
 	}
 	for lines.Scan() {

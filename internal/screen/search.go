@@ -33,7 +33,11 @@ func Search(w io.Writer, r *search.Result, found []search.Found, v SearchView) {
 		frontTable(w, found, v.Names)
 		margins(w, found, v.Names)
 	} else {
-		fmt.Fprintln(w, "no machine passes every check")
+		if r.Complete() {
+			fmt.Fprintln(w, "no machine passes every check")
+		} else {
+			fmt.Fprintf(w, "no machine passes every check among the %d judged; the limit of --most left others\n", r.Judged)
+		}
 		blocked(w, r, v.Relaxed)
 	}
 	fmt.Fprintln(w)
