@@ -60,8 +60,8 @@ const room = 1.005
 // fails by something else, or none was judged, the rate is lowered step by step
 // until a machine is found. It returns nil where neither helps.
 //
-// tell hears of every rate that is tried, 1/s; it may be nil.
-func (r *Result) Relax(ctx context.Context, tell func(rate float64)) (*Relaxation, error) {
+// tell hears of every rate that is tried, as it would be written; it may be nil.
+func (r *Result) Relax(ctx context.Context, tell func(rate string)) (*Relaxation, error) {
 	for _, o := range r.byMiss() {
 		found, err := r.relaxedTo(ctx, o)
 		if err != nil || found != nil {
@@ -197,14 +197,14 @@ func (r *Result) again(ctx context.Context, x *Relaxation, task *design.Design, 
 var slowerBy = []float64{0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3, 0.2, 0.1}
 
 // slower lowers the rate until a search with few judgements finds a machine.
-func (r *Result) slower(ctx context.Context, tell func(rate float64)) (*Relaxation, error) {
+func (r *Result) slower(ctx context.Context, tell func(rate string)) (*Relaxation, error) {
 	for _, share := range slowerBy {
 		task := *r.Problem.Task
 		x := &Relaxation{}
 		w := &wishes[0]
 		x.move(&task, w, 1/(share*room))
 		if tell != nil {
-			tell(task.Task.Rate)
+			tell(x.Changes[0].Text)
 		}
 		p := *r.Problem
 		p.Task = &task

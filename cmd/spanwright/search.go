@@ -14,7 +14,6 @@ import (
 	"spanwright/internal/answer"
 	"spanwright/internal/project"
 	"spanwright/internal/screen"
-	"spanwright/quantity"
 	"spanwright/search"
 )
 
@@ -34,7 +33,7 @@ func (a *app) searchCommand() *cobra.Command {
 		Short: "finds machines for a task: a front of designs that pass, each a complete file",
 		Example: `  spanwright search task.yaml -o found
   spanwright search task.yaml --for cost,mass
-  spanwright search gantry.yaml --vary 'axes.z.brake,task.payload.mass=5 kg|8 kg'`,
+  spanwright search gantry.yaml --vary axes.z.brake,stand.foot`,
 		Long: `FILE states the task; of axes, stand and equipment it may settle as much as it
 likes, and the search chooses the rest. What it writes are complete designs.
 Where nothing passes, it says what blocks and which change of the task would
@@ -141,9 +140,7 @@ func (a *app) finishSearch(ctx context.Context, r *search.Result, f searchFlags,
 	if len(r.Front) == 0 {
 		const looking = "looking for what unblocks the task"
 		line.step(looking, -1, 0)
-		relaxed, err := r.Relax(ctx, func(rate float64) {
-			line.step(looking+", a rate of "+quantity.Format(quantity.Rate, rate, 3), -1, 0)
-		})
+		relaxed, err := r.Relax(ctx, func(rate string) { line.step(looking+", a rate of "+rate, -1, 0) })
 		return nil, relaxed, err
 	}
 	line.step("writing designs", -1, 0)
