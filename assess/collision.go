@@ -168,6 +168,7 @@ func (r *run) clear(c ledger.Check, found []encounter) {
 		w.Inputs = append(w.Inputs, in(a.Spec.ID, "coordinate of axis "+a.Spec.ID+" there", n.place.At[i], "m", "search"))
 	}
 	w.Inputs = append(w.Inputs, n.points()...)
+	r.decidedBy(c.ID, Decisive{Axis: -1, Feet: [2]int{-1, -1}, Member: -1, Meet: [2]string{n.a.Solid.Group, n.b.Solid.Group}})
 	r.add(atLeast(c, n.place.Distance, limit, "m", w), nil)
 }
 

@@ -5,16 +5,19 @@ import (
 	"spanwright/structure"
 )
 
-// Decisive says by what a check of the stand as a whole came out as it did.
+// Decisive says by what a check of the stand as a whole, or of parts that run into
+// each other, came out as it did.
 type Decisive struct {
 	Axis int    // whose acceleration it was; -1 for none
 	Feet [2]int // the feet at the ends of the edge that it tips over, places in Machine.Feet; -1 for no edge
 
 	Member int // the member that is used most, place in Machine.Members; -1 for none
+
+	Meet [2]string // to what the two parts belong that come nearest: stand, an axis id, tool, payload; "" for none
 }
 
 func (r *run) decides(check string, axis, from, to int) {
-	r.decidedBy(check, Decisive{axis, [2]int{from, to}, -1})
+	r.decidedBy(check, Decisive{Axis: axis, Feet: [2]int{from, to}, Member: -1})
 }
 
 func (r *run) decidedBy(check string, d Decisive) {
@@ -24,8 +27,8 @@ func (r *run) decidedBy(check string, d Decisive) {
 	r.decisive[check] = d
 }
 
-// Decisive is known for the checks of tipping, sliding, stress and buckling that
-// were judged.
+// Decisive is known for the checks of tipping, sliding, stress, buckling and
+// moving parts that run into each other that were judged.
 func (a *Assessment) Decisive(check string) (Decisive, bool) {
 	d, ok := a.run.decisive[check]
 	return d, ok

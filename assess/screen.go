@@ -48,15 +48,35 @@ func Screen(m *machine.Machine) (*Screened, error) {
 	}
 	checks := append(out.Checks, r.ledger.Sorted()...)
 	if !slices.ContainsFunc(checks, func(c ledger.Check) bool { return c.Verdict == ledger.Over }) {
-		r.ledger, r.not = ledger.Ledger{Tight: m.Design.Assumptions.Tight}, nil
-		if err := r.collisionChecks(); err != nil {
+		if out.rooms, err = r.lookAround(); err != nil {
 			return nil, err
 		}
-		out.rooms = &rooms{m, r.ledger.Sorted(), r.not}
 		checks = append(checks, out.rooms.checks...)
 	}
 	out.Checks = sorted(m, checks)
 	return out, nil
+}
+
+// Collisions judges alone what runs into each other, worst first.
+func Collisions(m *machine.Machine) ([]ledger.Check, error) {
+	r := &run{m: m}
+	if err := r.planCycle(context.Background()); err != nil {
+		return nil, err
+	}
+	found, err := r.lookAround()
+	if err != nil {
+		return nil, err
+	}
+	return found.checks, nil
+}
+
+// lookAround judges what runs into each other in a ledger of its own.
+func (r *run) lookAround() (*rooms, error) {
+	r.ledger, r.not = ledger.Ledger{Tight: r.m.Design.Assumptions.Tight}, nil
+	if err := r.collisionChecks(); err != nil {
+		return nil, err
+	}
+	return &rooms{r.m, r.ledger.Sorted(), r.not}, nil
 }
 
 // ScreenAxis is Screen for what concerns one axis alone, by its index: what it

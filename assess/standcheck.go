@@ -41,7 +41,7 @@ func (r *run) stressCheck() {
 	mem, s := r.m.Members[worst], f.Stress[worst]
 	c := newCheck("stand.stress", "stand", "largest stress in a member, "+mem.ID)
 	c.Note = "gantries are governed by stiffness as a rule; a low utilisation here is normal"
-	r.decidedBy(c.ID, Decisive{-1, [2]int{-1, -1}, worst})
+	r.decidedBy(c.ID, Decisive{Axis: -1, Feet: [2]int{-1, -1}, Member: worst})
 	r.add(atMost(c, s.Mises, mem.Material.Yield/r.m.Design.Assumptions.Limits.Stress, "Pa", ledger.Working{
 		Formula: "s_v = sqrt(s_x^2 + 3 * t^2)",
 		Inputs: []ledger.Input{
@@ -84,7 +84,7 @@ func (r *run) legBuckling() {
 	mem := r.m.Members[worst]
 	l := legs[mem.Bar]
 	limit := r.m.Design.Assumptions.Limits.LegBuckling
-	r.decidedBy("stand.buckling", Decisive{-1, [2]int{-1, -1}, worst})
+	r.decidedBy("stand.buckling", Decisive{Axis: -1, Feet: [2]int{-1, -1}, Member: worst})
 	r.add(atLeast(newCheck("stand.buckling", "stand", "safety of the most loaded leg against buckling, "+mem.Bar), critical/load, limit, "", ledger.Working{
 		Formula: "n = pi^2 * EI / ((K * L)^2 * N)",
 		Inputs: []ledger.Input{

@@ -73,7 +73,8 @@ func Beam(id string, a, b Point, posA, posB [3]float64, roll float64, section Se
 }
 
 // NewChange prepares a change: it solves one unit force for each stiffness that is gained or lost. Ties add no mass.
-// The error is Problems, a *MechanismError, or ErrContacts.
+// The error is Problems, a *MechanismError, or ErrContacts. Once the system has been solved, several goroutines may
+// prepare changes of it at a time.
 //
 // Source: Sherman-Morrison-Woodbury identity.
 func (s *System) NewChange(gained, lost []Tie, scaled []Scaled) (*Change, error) {
@@ -116,7 +117,7 @@ func (s *System) NewChange(gained, lost []Tie, scaled []Scaled) (*Change, error)
 		full := make([]float64, s.full)
 		r.addTo(full, 1)
 		s.reduce(x, full)
-		f.SolveWith(&s.work, x, x)
+		f.Solve(x, x)
 		clear(full)
 		s.expand(full, x)
 		out.moved = append(out.moved, full)

@@ -3,10 +3,13 @@ package improve
 import (
 	"fmt"
 	"runtime"
+	"slices"
 	"sync"
 
+	"spanwright/assess"
 	"spanwright/design"
 	"spanwright/internal/crew"
+	"spanwright/ledger"
 	"spanwright/machine"
 	"spanwright/structure"
 )
@@ -23,6 +26,8 @@ type changed struct {
 	// alike tells whether the structure is left as it is, so that what was solved for
 	// it serves again; what cannot be built costs nothing either.
 	alike func() bool
+	// collides tells whether parts run into each other that did not before.
+	collides func() bool
 }
 
 // changed is the machine after edits.
@@ -39,11 +44,28 @@ func (s *situation) changed(list []Edit) *changed {
 		m, err := c.build()
 		return err != nil || structure.Alike(s.m, m)
 	})
+	c.collides = sync.OnceValue(func() bool {
+		m, err := c.build()
+		if err != nil {
+			return false
+		}
+		checks, err := assess.Collisions(m)
+		return err == nil && s.breaks(checks)
+	})
 	if s.changes.known == nil {
 		s.changes.known = map[string]*changed{}
 	}
 	s.changes.known[key] = c
 	return c
+}
+
+// breaks tells whether one of some checks is over or unknown that is not so now.
+func (s *situation) breaks(checks []ledger.Check) bool {
+	bad := func(v ledger.Verdict) bool { return v == ledger.Over || v == ledger.Unknown }
+	return slices.ContainsFunc(checks, func(c ledger.Check) bool {
+		now, known := s.checks[c.ID]
+		return bad(c.Verdict) && !(known && bad(now.Verdict))
+	})
 }
 
 // build makes the edits and puts the changed machine together.

@@ -50,6 +50,7 @@ var families = []family{
 	{[]string{"stand.bracing", "tool.frequency", "tool.settle", "tool.sag.variation"}, diagonals},
 	{[]string{"build.under_beam"}, underBeam},
 	{[]string{"build.corner"}, cornerJoint},
+	{[]string{"build.collision.*"}, apart},
 	{[]string{"safety.fence", "safety.light_curtain", "safety.guard_distance"}, guardDistance},
 
 	{[]string{"task.rate"}, sooner},

@@ -15,8 +15,8 @@ import (
 // command does after its own judgement.
 func BenchmarkFind(b *testing.B) {
 	for _, twin := range twins {
-		b.Run(twin.name, func(b *testing.B) {
-			d, wrong := design.Parse("gantry.yaml", read(b, twin.name, "faulty.yaml"))
+		b.Run(twin, func(b *testing.B) {
+			d, wrong := design.Parse("gantry.yaml", read(b, twin, "faulty.yaml"))
 			if len(wrong) > 0 {
 				b.Fatal(wrong)
 			}

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
+	"github.com/google/go-cmp/cmp/cmpopts"
 
 	"spanwright/assess"
 	"spanwright/design"
@@ -22,12 +23,8 @@ import (
 	"spanwright/structure"
 )
 
-// twins are the examples with planted faults, and how many changes to judge at
-// a time: as few as do, since three axes take long.
-var twins = []struct {
-	name string
-	most int
-}{{"crate-portal", 10}, {"seedling-gantry", 8}, {"slab-gantry", 1}, {"sample-gantry", 3}}
+// twins are the examples with planted faults.
+var twins = []string{"crate-portal", "seedling-gantry", "slab-gantry", "sample-gantry"}
 
 // read is the text of an example's file.
 func read(t testing.TB, folder, name string) []byte {
@@ -75,16 +72,16 @@ func find(t testing.TB, a *assess.Assessment, opts Options) *Result {
 // again, until nothing is over. With -v it prints the steps.
 func TestTwinsAreMended(t *testing.T) {
 	for _, twin := range twins {
-		t.Run(twin.name, func(t *testing.T) {
-			text := read(t, twin.name, "faulty.yaml")
+		t.Run(twin, func(t *testing.T) {
+			text := read(t, twin, "faulty.yaml")
 			planted := bytesLines(text, "FAULT")
 			a := judged(t, text)
 			for step := 1; a.Counts.Over > 0; step++ {
 				if step > 8 {
 					t.Fatalf("still %d over after %d remedies: %v", a.Counts.Over, step-1, a.Governing())
 				}
-				r := find(t, a, Options{PerProblem: 2, Most: twin.most, OverOnly: true})
-				best := bestOf(r)
+				r := find(t, a, Options{})
+				best := r.Best()
 				if best == nil {
 					t.Fatalf("nothing mends %v", a.Governing())
 				}
@@ -125,30 +122,6 @@ func bytesLines(text []byte, with string) (out []string) {
 		}
 	}
 	return out
-}
-
-// spoilt is by how much a remedy makes other checks worse, together.
-func spoilt(m *Remedy) (sum float64) {
-	for _, s := range m.Side {
-		sum += max(0, float64(s.After.Utilisation)-float64(s.Before.Utilisation))
-	}
-	return sum
-}
-
-// bestOf is the remedy that lessens what is over most, all together included; of
-// equal ones that which makes least of the rest worse.
-func bestOf(r *Result) *Remedy {
-	var best *Remedy
-	for i := range r.Remedies {
-		m := &r.Remedies[i]
-		if len(m.Creates) > 0 || m.Counts.Over >= r.Assessment.Counts.Over {
-			continue
-		}
-		if best == nil || m.Counts.Over < best.Counts.Over || m.Counts.Over == best.Counts.Over && spoilt(m) < spoilt(best) {
-			best = m
-		}
-	}
-	return best
 }
 
 // shared is the faulty crate portal with its remedies, which several tests read.
@@ -294,6 +267,32 @@ func TestSameAtAnyWidth(t *testing.T) {
 	narrow := find(t, a, opts)
 	if diff := cmp.Diff(wide.Remedies, narrow.Remedies, cmp.Comparer(sameNumber), cmp.AllowUnexported(Remedy{})); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// TestEstimatesAtAnyWidth: what the rules expect does not depend on how many of
+// them are asked at a time.
+func TestEstimatesAtAnyWidth(t *testing.T) {
+	s := poorly(t, "weak portal")
+	all := func() (out []float64) {
+		again := newSituation(s.found, s.parts)
+		for _, p := range again.problems(Options{}) {
+			for _, q := range p.proposals {
+				out = append(out, q.Estimate)
+			}
+		}
+		return out
+	}
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
+	narrow := all()
+	if len(narrow) < 20 {
+		t.Fatalf("only %d proposals", len(narrow))
+	}
+	for range 4 {
+		runtime.GOMAXPROCS(4)
+		if diff := cmp.Diff(narrow, all(), cmpopts.EquateNaNs()); diff != "" {
+			t.Fatal(diff)
+		}
 	}
 }
 

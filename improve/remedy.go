@@ -16,6 +16,7 @@
 package improve
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strings"
@@ -109,6 +110,32 @@ type Result struct {
 	Problems   []Problem // worst first
 	Remedies   []Remedy  // by number
 	Judged     int       // machines judged
+}
+
+// Best is the remedy that leaves least over or unknown, nil if none leaves less
+// than there is; of equal ones that which breaks least, then that which makes least
+// of the rest worse.
+func (r *Result) Best() *Remedy {
+	left := func(c ledger.Counts) int { return c.Over + c.Unknown }
+	var best *Remedy
+	for i := range r.Remedies {
+		m := &r.Remedies[i]
+		if left(m.Counts) >= left(r.Assessment.Counts) {
+			continue
+		}
+		if best == nil || cmp.Or(cmp.Compare(left(m.Counts), left(best.Counts)), cmp.Compare(len(m.Creates), len(best.Creates)), cmp.Compare(m.spoilt(), best.spoilt())) < 0 {
+			best = m
+		}
+	}
+	return best
+}
+
+// spoilt is by how much a remedy makes other checks worse, together.
+func (r *Remedy) spoilt() (sum float64) {
+	for _, s := range r.Side {
+		sum += max(0, float64(s.After.Utilisation)-float64(s.Before.Utilisation))
+	}
+	return sum
 }
 
 // changes compares two ledgers: side effects other than on the problem, what

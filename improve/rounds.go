@@ -34,7 +34,11 @@ func (r *rounds) judge(ctx context.Context) error {
 	r.s.compareAll(r.problems)
 	var list []candidate
 	savings := r.s.savings(r.opts)
-	room := max(1, r.opts.Most-len(savings))
+	room := r.opts.Most
+	mending := r.s.found.Counts.Over > 0
+	if !mending {
+		room = max(1, room-len(savings))
+	}
 	for _, v := range []ledger.Verdict{ledger.Over, ledger.Tight} {
 		each := 1
 		if v == ledger.Over {
@@ -43,8 +47,8 @@ func (r *rounds) judge(ctx context.Context) error {
 		list = r.take(list, v, each, true, room, nil)
 	}
 	list = r.take(list, ledger.Over, 1, false, room, nil)
-	for _, p := range savings {
-		list = r.add(list, candidate{proposal: p, purpose: Save, problem: -1}, false, r.opts.Most)
+	if !mending {
+		list = r.save(list, savings)
 	}
 	if err := r.run(ctx, list); err != nil {
 		return err
@@ -52,7 +56,14 @@ func (r *rounds) judge(ctx context.Context) error {
 	list = r.take(nil, ledger.Over, r.opts.PerProblem, false, r.opts.Most, r.unmended)
 	list = r.take(list, ledger.Tight, 1, false, r.opts.Most, nil)
 	list = r.take(list, ledger.Over, r.opts.PerProblem, false, r.opts.Most-1, nil)
-	return r.run(ctx, list)
+	return r.run(ctx, r.save(list, savings))
+}
+
+func (r *rounds) save(list []candidate, savings []proposal) []candidate {
+	for _, p := range savings {
+		list = r.add(list, candidate{proposal: p, purpose: Save, problem: -1}, false, r.opts.Most)
+	}
+	return list
 }
 
 // take adds the first proposals of every problem with a verdict, then the second,
@@ -63,19 +74,31 @@ func (r *rounds) take(list []candidate, v ledger.Verdict, each int, alike bool, 
 			if p.check.Verdict != v || wanted != nil && !wanted(i) {
 				continue
 			}
-			at := -1
-			for _, q := range p.proposals {
-				if r.s.changed(q.Edits).alike() != alike {
-					continue
-				}
-				if at++; at == k {
-					list = r.add(list, candidate{proposal: q, purpose: Mend, problem: i}, alike, room)
-					break
-				}
+			if q, ok := r.nth(p.proposals, k, alike); ok {
+				list = r.add(list, candidate{proposal: q, purpose: Mend, problem: i}, alike, room)
 			}
 		}
 	}
 	return list
+}
+
+// nth is the proposal that stands at k, from 0, of those that leave the structure
+// as it is, or of those that do not; those by which parts run into each other come
+// behind all others.
+func (r *rounds) nth(proposals []proposal, k int, alike bool) (proposal, bool) {
+	for _, collides := range []bool{false, true} {
+		for _, p := range proposals {
+			c := r.s.changed(p.Edits)
+			if c.alike() != alike || c.collides() != collides {
+				continue
+			}
+			if k == 0 {
+				return p, true
+			}
+			k--
+		}
+	}
+	return proposal{}, false
 }
 
 // add takes a candidate up while there is room and it is new.
@@ -102,12 +125,12 @@ func (r *rounds) run(ctx context.Context, list []candidate) error {
 	return err
 }
 
-// unmended tells whether a problem is over with all that was judged so far and is
-// not expected to spoil something else.
+// unmended tells whether a problem is over with all that was judged so far and
+// spoils nothing else.
 func (r *rounds) unmended(problem int) bool {
 	id := r.problems[problem].check.ID
 	for i, a := range r.judged {
-		if a == nil || r.chosen[i].spoils {
+		if a == nil || r.chosen[i].spoils || r.s.breaks(a.Checks) {
 			continue
 		}
 		if c, still := byID(a)[id]; !still || c.Verdict == ledger.Tight || c.Verdict == ledger.OK {

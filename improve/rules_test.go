@@ -68,6 +68,7 @@ var poor = map[string]struct {
 		"axes.x.motor", "servo-3000", "axes.z.motor", "servo-2000", "axes.z.brake", "hold-brake-18", "stand.generate.top_rail", "profile-90x180-heavy", "axes.x.gear", "planetary-120-7", "stand.generate.bottom_rail", "profile-45x90-heavy",
 	}},
 	"pair":  {"seedling-gantry", "faulty.yaml", "", nil},
+	"shaft": {"seedling-gantry", "faulty.yaml", "", []string{"axes.x.pair.driven", "shaft", "axes.x.pair.shaft", "shaft-tube-60x5"}},
 	"racks": {"slab-gantry", "faulty.yaml", "", nil},
 }
 
@@ -112,6 +113,8 @@ func TestEveryRemedyHasARule(t *testing.T) {
 		machine, check, remedy, edit string // patterns of the check's id and of the path that is edited
 		judged                       bool
 	}{
+		{"shaft", "build.collision.carriers", "instead of the line shaft", "axes.x.pair.*", true},
+		{"shaft", "build.collision.tool", "axis z shifted", "axes.z.offset", true},
 		{"weak portal", "stand.bracing", "braces where there are none", g + "braces*", true},
 		{"weak portal", "tool.frequency", "braces against sway", g + "braces*", false},
 		{"hasty portal", "tool.frequency", "longer braces", g + "braces*reach", false},

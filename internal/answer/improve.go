@@ -13,6 +13,7 @@ type Improve struct {
 	Summary  Summary          `json:"summary"`
 	Problems []Problem        `json:"problems"` // worst first
 	Remedies []improve.Remedy `json:"remedies"` // by number
+	Best     int              `json:"best,omitempty"`
 	Judged   int              `json:"machines_judged"`
 }
 
@@ -35,6 +36,9 @@ func OfImprove(r *improve.Result, file string) Improve {
 	}
 	for _, p := range r.Problems {
 		out.Problems = append(out.Problems, Problem{Check: p.Check.ID, Title: p.Check.Title, State: p.State(), Remedies: list(p.Remedies), Why: p.Why})
+	}
+	if m := r.Best(); m != nil {
+		out.Best = m.Number
 	}
 	return out
 }

@@ -23,6 +23,11 @@ const mostSides = 4
 func Remedies(w io.Writer, r *improve.Result, file string, s Style) {
 	a := r.Assessment
 	heading(w, s, a.Machine.Design.Name, ledger.Count(a.Checks))
+	if m := r.Best(); m != nil {
+		fmt.Fprintln(w)
+		labelled(w, s.strong("best"), remedyMargin, fmt.Sprintf("remedy %d: %s", m.Number, m.Title))
+		labelled(w, "  then", remedyMargin, fmt.Sprintf("%s; %s, cost %s", counts(m.Counts), signed(float64(m.Mass), "kg"), signed(float64(m.Cost), "")))
+	}
 	left := 0
 	for _, p := range r.Problems {
 		if len(own(r, p)) == 0 && p.Check.Verdict == ledger.Tight {
@@ -49,10 +54,10 @@ func Remedies(w io.Writer, r *improve.Result, file string, s Style) {
 	}
 	labelled(w, "exact", remedyMargin, fmt.Sprintf("every gain is that of the whole machine judged again (%d times); it stands beside what was expected", r.Judged))
 	labelled(w, "caution", remedyMargin, "A remedy is a proposal. Read its side effects; brakes, guards, anchors and what else keeps people safe are decided by the risk assessment (ISO 12100), local codes and competent review.")
-	if n := len(r.Remedies); n > 0 {
+	if len(r.Remedies) > 0 {
 		best := 1
-		if r.Remedies[n-1].Purpose == improve.Together {
-			best = n
+		if m := r.Best(); m != nil {
+			best = m.Number
 		}
 		fmt.Fprintf(w, "%-*sspanwright improve %s --apply %d -o better.yaml\n", remedyMargin, "next", file, best)
 	}
