@@ -93,6 +93,18 @@ func (b *basis) set(k int, y, my []float64, lane int) {
 	}
 }
 
+// setFour is set for all lanes, the first as vector k.
+func (b *basis) setFour(k int, y, my []float64) {
+	for set, from := range [2][]float64{y, my} {
+		all := [2][]float64{b.v, b.mv}[set]
+		v0, v1, v2, v3 := b.vector(all, k), b.vector(all, k+1), b.vector(all, k+2), b.vector(all, k+3)
+		for i := range v0 {
+			u := (*[lanesMany]float64)(from[lanesMany*i:])
+			v0[i], v1[i], v2[i], v3[i] = u[0], u[1], u[2], u[3]
+		}
+	}
+}
+
 // move copies vector from to vector to.
 func (b *basis) move(to, from int) {
 	copy(b.vector(b.v, to), b.vector(b.v, from))

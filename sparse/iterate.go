@@ -43,6 +43,7 @@ func LowestOf(op Operator, n int, opt IterationOptions) (values []float64, vecto
 	if len(ws.functions.from) != op.N {
 		ws.functions.from, ws.functions.to = make([]float64, op.N), make([]float64, op.N)
 	}
+	ws.rough = opt.Tolerance >= roughFrom
 	if err := ws.begin(&ws.functions, n, 1, opt.Start); err != nil {
 		return nil, nil, err
 	}

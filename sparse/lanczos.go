@@ -9,7 +9,8 @@ import (
 //
 // It holds a Krylov basis V of A = (K - σM)⁻¹ M, orthonormal in the M product, of which the first used vectors have been
 // multiplied by A and the last block vectors not yet: A V = V T + V_block R, where R belongs to the last tail
-// of the used vectors. Every new block is made orthogonal to all of V twice, so that no copies of found vectors appear.
+// of the used vectors. Every new block is made orthogonal to all of V twice, so that no copies of found vectors appear; once
+// where the result need not be accurate.
 //
 // Source: Grimes, Lewis, Simon, SIAM J. Matrix Anal. Appl. 15 (1994) 228; thick restart: Wu, Simon, SIAM J. Matrix
 // Anal. Appl. 22 (2000) 602; M semi-definite and the correction of vectors: Nour-Omid, Parlett, Ericsson, Jensen,
@@ -31,6 +32,7 @@ type Workspace struct {
 	residual  []float64 // of each Ritz pair: |A x - θ x| in the M norm
 	seed      uint64
 	steps     int
+	rough     bool // see roughFrom
 	exhausted bool // V spans all that A can reach
 
 	values  []float64
@@ -134,17 +136,89 @@ func (ws *Workspace) advance(op laneOperator) error {
 func (ws *Workspace) orthogonalise(op laneOperator, count, lanes int) error {
 	ws.project(ws.h, ws.w, count)
 	ws.subtract(ws.w, ws.h, count)
-	ws.project(ws.h2, ws.w, count)
-	ws.subtract(ws.w, ws.h2, count)
-	addRun(ws.h, ws.h2[:count*lanesMany])
 	op.multiply(ws.mw, ws.w, lanes)
+	products := laneProducts(ws.w, ws.mw)
+	if !ws.rough || !ws.clearOf(&products, count, lanes) {
+		ws.project(ws.h2, ws.w, count)
+		ws.subtract(ws.w, ws.h2, count)
+		addRun(ws.h, ws.h2[:count*lanesMany])
+		op.multiply(ws.mw, ws.w, lanes)
+		products = laneProducts(ws.w, ws.mw)
+	}
 	clear(ws.r[:])
+	if lanes == lanesMany && ws.apart(&products, count) {
+		ws.block, ws.exhausted = lanes, false
+		return nil
+	}
+	return ws.oneByOne(count, lanes)
+}
+
+// before is the square of the length of a lane before it was made orthogonal, from its square since then.
+func (ws *Workspace) before(square float64, count, lane int) float64 {
+	for c := range count {
+		square += ws.h[c*lanesMany+lane] * ws.h[c*lanesMany+lane]
+	}
+	return square
+}
+
+// cancelled is the part of its length, squared, that a vector must keep to be clear of others after what it has in common
+// with them was taken off once.
+const cancelled = 1e-3
+
+// roughFrom is the tolerance from which one subtraction will do where it leaves enough: the iteration magnifies what
+// rounding leaves of the found vectors by the ratio of their eigenvalues, up to 1e6 or so, at every step.
+const roughFrom = 1e-6
+
+// clearOf tells whether the lanes are orthogonal to the basis after one subtraction.
+func (ws *Workspace) clearOf(products *[lanesMany][lanesMany]float64, count, lanes int) bool {
+	for lane := range lanes {
+		if square := products[lane][lane]; !(square > cancelled*ws.before(square, count, lane)) {
+			return false
+		}
+	}
+	return true
+}
+
+// apart makes the lanes orthogonal to each other and appends them, all at once by the Cholesky factor of their products.
+// It does nothing and reports false if they are too nearly dependent for that.
+func (ws *Workspace) apart(products *[lanesMany][lanesMany]float64, count int) bool {
+	var l, d [lanesMany][lanesMany]float64 // W = Q Lᵀ; d is L over its diagonal, which holds the inverses
+	for i := range lanesMany {
+		for j := range i + 1 {
+			v := products[i][j]
+			for k := range j {
+				v -= l[i][k] * l[j][k]
+			}
+			if j < i {
+				l[i][j] = v / l[j][j]
+				continue
+			}
+			if !(v > cancelled*ws.before(products[i][i], count, i)) || math.IsInf(v, 0) {
+				return false
+			}
+			l[i][i] = math.Sqrt(v)
+		}
+		d[i][i] = 1 / l[i][i]
+		for j := range i {
+			d[i][j] = l[i][j] * d[i][i]
+		}
+	}
+	for lane := range lanesMany {
+		for k := range lane + 1 {
+			ws.r[k*lanesMany+lane] = l[lane][k]
+		}
+	}
+	laneSolve(ws.w, &d)
+	laneSolve(ws.mw, &d)
+	ws.setFour(count, ws.w, ws.mw)
+	return true
+}
+
+// oneByOne makes the lanes orthogonal to each other one after the other and appends those that point somewhere new.
+func (ws *Workspace) oneByOne(count, lanes int) error {
 	kept := 0
 	for lane := range lanes {
-		before := laneDot(ws.w, lane, ws.mw, lane)
-		for c := range count {
-			before += ws.h[c*lanesMany+lane] * ws.h[c*lanesMany+lane]
-		}
+		before := ws.before(laneDot(ws.w, lane, ws.mw, lane), count, lane)
 		if math.IsNaN(before) || math.IsInf(before, 0) {
 			return errNotFinite
 		}
@@ -173,6 +247,36 @@ func (ws *Workspace) orthogonalise(op laneOperator, count, lanes int) error {
 	ws.block = kept
 	ws.exhausted = kept == 0
 	return nil
+}
+
+// laneProducts are the products of lanes of x, by rows, with lanes of y, in the lower triangle.
+func laneProducts(x, y []float64) (sum [lanesMany][lanesMany]float64) {
+	var a, b0, b1, c0, c1, c2, d0, d1, d2, d3 float64
+	for i := 0; i+lanesMany <= len(x); i += lanesMany {
+		u, v := (*[lanesMany]float64)(x[i:]), (*[lanesMany]float64)(y[i:])
+		a += u[0] * v[0]
+		b0 += u[1] * v[0]
+		b1 += u[1] * v[1]
+		c0 += u[2] * v[0]
+		c1 += u[2] * v[1]
+		c2 += u[2] * v[2]
+		d0 += u[3] * v[0]
+		d1 += u[3] * v[1]
+		d2 += u[3] * v[2]
+		d3 += u[3] * v[3]
+	}
+	return [lanesMany][lanesMany]float64{{a}, {b0, b1}, {c0, c1, c2}, {d0, d1, d2, d3}}
+}
+
+// laneSolve replaces the lanes of x by x L⁻ᵀ; d is L divided by its diagonal, by rows, and on the diagonal its inverse.
+func laneSolve(x []float64, d *[lanesMany][lanesMany]float64) {
+	for i := 0; i+lanesMany <= len(x); i += lanesMany {
+		u := (*[lanesMany]float64)(x[i:])
+		u[0] *= d[0][0]
+		u[1] = u[1]*d[1][1] - u[0]*d[1][0]
+		u[2] = u[2]*d[2][2] - u[0]*d[2][0] - u[1]*d[2][1]
+		u[3] = u[3]*d[3][3] - u[0]*d[3][0] - u[1]*d[3][1] - u[2]*d[3][2]
+	}
 }
 
 func laneDot(x []float64, p int, y []float64, q int) float64 {
