@@ -156,6 +156,16 @@ func Utilisation(c ledger.Check) string {
 	case u > 99.99:
 		return ">100"
 	default:
-		return fmt.Sprintf("%4.2f", u)
+		return Used(u)
 	}
+}
+
+// Used prints a utilisation with two decimals. What is over by less than these
+// can tell is rounded up: it must not read as if the limit were kept.
+func Used(u float64) string {
+	const least = 1.01
+	if u > 1 && u < least {
+		u = least
+	}
+	return fmt.Sprintf("%4.2f", u)
 }

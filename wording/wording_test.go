@@ -26,6 +26,8 @@ var (
 	})
 	clamps = judged(ledger.Check{Sense: ledger.AtLeast, Value: 2, Limit: 2, Working: ledger.Working{Counted: true}})
 	far    = judged(ledger.Check{Value: 0.2, Limit: 0.001, Unit: "m"})
+	barely = judged(ledger.Check{Value: 1.00004, Limit: 1})
+	full   = judged(ledger.Check{Value: 2, Limit: 2})
 )
 
 func TestOutcome(t *testing.T) {
@@ -67,6 +69,8 @@ func TestUtilisation(t *testing.T) {
 		"unknown is blank, never 0":               {hose, "    "},
 		"a rule has no margin":                    {brace, "    "},
 		"beyond the column":                       {far, ">100"},
+		"barely over does not read as the limit":  {barely, "1.01"},
+		"the limit itself":                        {full, "1.00"},
 	}
 	for name, c := range tests {
 		t.Run(name, func(t *testing.T) {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -10,6 +11,41 @@ import (
 
 	"spanwright/internal/screen"
 )
+
+// helpCommand is "help COMMAND", the same as "COMMAND --help".
+func helpCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "help [COMMAND]", Hidden: true, DisableFlagsInUseLine: true, ValidArgsFunction: completeCommands,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			of := cmd.Root()
+			for _, name := range args {
+				if name == cmd.Name() {
+					continue // of help itself there is nothing more to say
+				}
+				i := slices.IndexFunc(of.Commands(), func(c *cobra.Command) bool { return c.IsAvailableCommand() && c.Name() == name })
+				if i < 0 {
+					return knownCommand(of, []string{name})
+				}
+				of = of.Commands()[i]
+			}
+			printHelp(of)
+			return nil
+		},
+	}
+}
+
+// completeCommands proposes the commands below those that stand there.
+func completeCommands(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	of := cmd.Root()
+	if found, _, err := of.Find(args); err == nil {
+		of = found
+	}
+	var names []string
+	for _, row := range commandRows(of) {
+		names = append(names, row.name+"\t"+row.text)
+	}
+	return names, cobra.ShellCompDirectiveNoFileComp
+}
 
 // printHelp writes one sentence, real examples, and then the reference.
 func printHelp(cmd *cobra.Command) {

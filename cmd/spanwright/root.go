@@ -22,7 +22,7 @@ replace it: risk assessment (ISO 12100), local codes and review by licensed or
 competent practitioners take precedence.`
 	root.SilenceErrors, root.SilenceUsage = true, true
 	root.CompletionOptions.DisableDefaultCmd = true
-	root.SetHelpCommand(&cobra.Command{Hidden: true, Run: func(cmd *cobra.Command, _ []string) { printHelp(cmd.Root()) }})
+	root.SetHelpCommand(helpCommand())
 	root.SetHelpFunc(func(cmd *cobra.Command, _ []string) { printHelp(cmd) })
 	root.SetFlagErrorFunc(wrongFlag)
 	all := root.PersistentFlags()

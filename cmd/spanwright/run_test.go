@@ -131,3 +131,13 @@ func TestStreamsThatAreNoTerminalStayPlain(t *testing.T) {
 		t.Errorf("colour %v, progress %v in a pipe", a.colour, a.progress)
 	}
 }
+
+// TestHelpOfEveryCommand: "help COMMAND" says what "COMMAND --help" does.
+func TestHelpOfEveryCommand(t *testing.T) {
+	for _, help := range helpTexts() {
+		args := append([]string{"help"}, strings.Fields(help.name)[1:]...)
+		if stdout, stderr, code := output(t, args...); code != exitDone || stdout != help.text || stderr != "" {
+			t.Errorf("%v: exit %d, %q and %q, want the help of %s", args, code, stdout, stderr, help.name)
+		}
+	}
+}
