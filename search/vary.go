@@ -28,7 +28,8 @@ var ErrSweep = errors.New("no sweep")
 
 // ParseSweep reads PATH or PATH=A|B|C. A path may leave out groups between its
 // first and its last key where only one value of the design file fits. Without
-// values, those are all parts of the kind that the path names.
+// values, those are all parts of the kind that the path names; an empty value is
+// refused.
 func ParseSweep(text string, d *design.Design, catalogue *parts.Catalogue) (Sweep, error) {
 	path, values, listed := strings.Cut(strings.TrimSpace(text), "=")
 	fields := fieldsOf(d)
@@ -39,7 +40,10 @@ func ParseSweep(text string, d *design.Design, catalogue *parts.Catalogue) (Swee
 	s := Sweep{Path: full, Now: d.File.Written(full)}
 	if listed {
 		for v := range strings.SplitSeq(values, "|") {
-			s.Values = append(s.Values, strings.TrimSpace(v))
+			if v = strings.TrimSpace(v); v == "" {
+				return Sweep{}, fmt.Errorf("%w: %q names an empty value; give values, e.g. %q", ErrSweep, text, full+"=A|B")
+			}
+			s.Values = append(s.Values, v)
 		}
 		return s, nil
 	}
@@ -132,15 +136,24 @@ type Variant struct {
 	Worst   string         `json:"worst,omitempty"` // id of the most used check
 	Used    assess.Number  `json:"worst_utilisation"`
 	Numbers Values         `json:"results"`
+
+	Most ledger.Check `json:"-"` // the most used check itself
 }
 
 // mostVariants is how many rows a sweep may have: own choice.
 const mostVariants = 2000
 
-// Vary judges the design with every combination of the values. The order of the
-// rows is that of the values, the last sweep running fastest. Edits that a
-// design file cannot take are refused rows, not errors.
-func Vary(ctx context.Context, d *design.Design, catalogue *parts.Catalogue, sweeps []Sweep, progress func(what string, done, total int)) ([]Variant, error) {
+// Rows is how many rows a table over the sweeps has.
+func Rows(sweeps []Sweep) int {
+	n := 1
+	for _, s := range sweeps {
+		n *= len(s.Values)
+	}
+	return n
+}
+
+// combined are the values of all rows, the last sweep running fastest.
+func combined(sweeps []Sweep) ([][]string, error) {
 	rows := [][]string{nil}
 	for _, s := range sweeps {
 		if len(rows)*len(s.Values) > mostVariants {
@@ -154,12 +167,26 @@ func Vary(ctx context.Context, d *design.Design, catalogue *parts.Catalogue, swe
 		}
 		rows = next
 	}
+	return rows, nil
+}
+
+// Vary judges the design with every combination of the values. The order of the
+// rows is that of the values, the last sweep running fastest. Edits that a
+// design file cannot take are refused rows, not errors. On the error of the
+// context the rows that were finished are returned besides, in their order.
+func Vary(ctx context.Context, d *design.Design, catalogue *parts.Catalogue, sweeps []Sweep, progress func(what string, done, total int)) ([]Variant, error) {
+	rows, err := combined(sweeps)
+	if err != nil {
+		return nil, err
+	}
 	out := make([]Variant, len(rows))
 	errs := make([]error, len(rows))
 	studies := structure.NewCache(cacheRoom)
 	done := 0
-	err := inParallel(len(rows), func(i int) {
-		out[i], errs[i] = variant(ctx, d, catalogue, sweeps, rows[i], studies)
+	err = inParallel(len(rows), func(i int) {
+		if errs[i] = ctx.Err(); errs[i] == nil {
+			out[i], errs[i] = variant(ctx, d, catalogue, sweeps, rows[i], studies)
+		}
 	}, func(int) {
 		if done++; progress != nil {
 			progress("variants", done-1, len(rows))
@@ -168,7 +195,13 @@ func Vary(ctx context.Context, d *design.Design, catalogue *parts.Catalogue, swe
 	if err == nil {
 		err = firstOf(errs)
 	}
-	return out, err
+	var finished []Variant
+	for i := range out {
+		if errs[i] == nil {
+			finished = append(finished, out[i])
+		}
+	}
+	return finished, err
 }
 
 func variant(ctx context.Context, d *design.Design, catalogue *parts.Catalogue, sweeps []Sweep, values []string, studies *structure.Cache) (Variant, error) {
@@ -205,7 +238,8 @@ func variant(ctx context.Context, d *design.Design, catalogue *parts.Catalogue, 
 	}
 	v.Counts, v.Verdict, v.Numbers = a.Counts, a.Counts.Verdict(), valuesOf(a)
 	if len(a.Checks) > 0 {
-		v.Worst, v.Used = a.Checks[0].ID, assess.Number(a.Checks[0].Utilisation)
+		v.Most = a.Checks[0]
+		v.Worst, v.Used = v.Most.ID, assess.Number(v.Most.Utilisation)
 	}
 	return v, nil
 }

@@ -37,6 +37,8 @@ func TestParseSweep(t *testing.T) {
 		"words of a choice":   {"axes.x.shaper", Sweep{"axes.x.shaper", "", []string{"none", "zv", "zvd"}}, ""},
 		"a number without":    {"axes.x.travel", Sweep{}, "names no part"},
 		"nearly a path":       {"axes.x.motr", Sweep{}, `did you mean "axes.x.motor"?`},
+		"an empty value":      {"axes.x.motor=", Sweep{}, "names an empty value"},
+		"one that is empty":   {"axes.x.motor=servo-750||servo-1000", Sweep{}, "names an empty value"},
 		"more than one value": {"axes.travel", Sweep{}, "axes.x.travel or axes.z.travel"},
 	}
 	for name, c := range tests {
@@ -76,5 +78,23 @@ func TestVary(t *testing.T) {
 	}
 	if !(rows[1].Numbers.Cost < rows[0].Numbers.Cost) {
 		t.Errorf("without a brake it costs %g, with one %g", float64(rows[1].Numbers.Cost), float64(rows[0].Numbers.Cost))
+	}
+}
+
+// TestStoppedTable: a table that is stopped holds the rows that are finished.
+func TestStoppedTable(t *testing.T) {
+	sweeps := []Sweep{{"task.payload.mass", "12 kg", []string{"9 kg", "10 kg", "11 kg", "12 kg", "13 kg", "14 kg", "15 kg", "16 kg"}}}
+	ctx, stop := context.WithCancel(context.Background())
+	rows, err := Vary(ctx, portal(t), parts.Embedded(), sweeps, func(string, int, int) { stop() })
+	if !errors.Is(err, context.Canceled) {
+		t.Errorf("error %v, want that of the context", err)
+	}
+	if len(rows) == 0 || len(rows) == Rows(sweeps) {
+		t.Fatalf("%d of %d rows were finished", len(rows), Rows(sweeps))
+	}
+	for _, row := range rows {
+		if len(row.Values) != 1 || row.Worst == "" {
+			t.Errorf("a row that is not finished: %+v", row)
+		}
 	}
 }

@@ -73,6 +73,16 @@ func TestInterruptStopsTheCheck(t *testing.T) {
 	}
 }
 
+func TestInterruptStopsTheTable(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	var stdout, stderr bytes.Buffer
+	code := run(ctx, []string{"search", starter(t, examples.Starters[0]), "--vary", "task.payload.mass=3 kg|4 kg"}, strings.NewReader(""), &stdout, &stderr)
+	if code != exitInterrupted || !strings.HasSuffix(stdout.String(), "\nstopped: 2 of 2 rows are missing\n") {
+		t.Errorf("exit %d, want %d; %q", code, exitInterrupted, stdout.String())
+	}
+}
+
 // full is a stream whose disk is full.
 type full struct{}
 

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -237,59 +236,4 @@ func fileNames(found []search.Found) (names []string) {
 		names = append(names, fmt.Sprintf("%02d.yaml", i+1))
 	}
 	return names
-}
-
-// sweep judges a design with named values changed.
-func (a *app) sweep(ctx context.Context, name string, f searchFlags) error {
-	p, list, err := a.open(name)
-	if err != nil {
-		return err
-	}
-	if len(list) > 0 {
-		return a.refuse(list, p.Source, f.asJSON)
-	}
-	var sweeps []search.Sweep
-	for text := range strings.SplitSeq(f.vary, ",") {
-		s, err := search.ParseSweep(text, p.Design, p.Catalogue)
-		if err != nil {
-			return mistake("--vary: %w", err)
-		}
-		sweeps = append(sweeps, s)
-	}
-	line := a.newProgress()
-	variants, err := search.Vary(ctx, p.Design, p.Catalogue, sweeps, line.step)
-	line.end()
-	switch {
-	case errors.Is(err, search.ErrSweep):
-		return mistake("--vary: %w", err)
-	case err != nil:
-		return fmt.Errorf("%s: %w", name, err)
-	}
-	if f.asJSON {
-		err = answer.Write(a.out, answer.OfSweep(sweeps, variants, name))
-	} else {
-		screen.Sweep(a.out, sweeps, variants, a.style())
-	}
-	if err != nil {
-		return err
-	}
-	return exitOfVariants(variants)
-}
-
-// exitOfVariants is nothing where one passes, errOver where none does, and a
-// mistake where not one makes a machine.
-func exitOfVariants(variants []search.Variant) error {
-	refused := 0
-	for _, v := range variants {
-		switch {
-		case v.Refused != "":
-			refused++
-		case v.Counts.Over == 0:
-			return nil
-		}
-	}
-	if refused > 0 && refused == len(variants) {
-		return mistake("--vary: no combination makes a machine; %s: %s", strings.Join(variants[0].Values, ", "), variants[0].Refused)
-	}
-	return errOver
 }

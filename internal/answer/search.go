@@ -42,11 +42,12 @@ type Sweep struct {
 	File     string           `json:"file"`
 	Sweeps   []search.Sweep   `json:"sweeps"`
 	Variants []search.Variant `json:"variants"`
+	Missing  int              `json:"missing"` // rows that are not there for the command was stopped
 }
 
 // OfSweep is the answer with all variants.
 func OfSweep(sweeps []search.Sweep, variants []search.Variant, file string) Sweep {
-	return Sweep{Head: NewHead(), File: file, Sweeps: list(sweeps), Variants: list(variants)}
+	return Sweep{Head: NewHead(), File: file, Sweeps: list(sweeps), Variants: list(variants), Missing: search.Rows(sweeps) - len(variants)}
 }
 
 // OfSearch is the answer to a search; names are those of the files of the front.
