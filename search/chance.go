@@ -2,7 +2,9 @@ package search
 
 import (
 	"context"
+	"maps"
 	"math"
+	"slices"
 
 	"spanwright/assess"
 	"spanwright/design"
@@ -17,7 +19,8 @@ type Chance struct {
 	Runs   int            `json:"runs"`
 	Passed int            `json:"passed"`
 	Seed   uint64         `json:"seed"`
-	Fails  map[string]int `json:"fails"` // runs in which a check was over, by its id
+	Fails  map[string]int `json:"fails"`           // runs in which a check was over, by its id
+	Worst  string         `json:"worst,omitempty"` // id of the check that was over most often; empty if none was
 }
 
 // Share is the share of runs that pass.
@@ -128,6 +131,11 @@ func counted(fails [][]Failing, seed uint64) *Chance {
 		}
 		if !over {
 			out.Passed++
+		}
+	}
+	for _, id := range slices.Sorted(maps.Keys(out.Fails)) {
+		if out.Worst == "" || out.Fails[id] > out.Fails[out.Worst] {
+			out.Worst = id
 		}
 	}
 	return out

@@ -84,6 +84,9 @@ func margins(w io.Writer, found []search.Found, names []string) {
 		}
 		text := fmt.Sprintf("leaves %.1f %% of the limit of its most used check at the unfavourable end; passes %d of %d draws from the ranges (seed %d)",
 			100*float64(f.Margin), f.Chance.Passed, f.Chance.Runs, f.Chance.Seed)
+		if worst := f.Chance.Worst; worst != "" {
+			text += fmt.Sprintf("; most often over: %s, in %s", worst, count(f.Chance.Fails[worst], "draw"))
+		}
 		labelled(w, strings.TrimSuffix(names[i], ".yaml"), remedyMargin, text)
 	}
 }

@@ -67,6 +67,9 @@ func Of(machine string, found []search.Found, names, about []string) Front {
 		}
 		if f.Chance != nil {
 			p.Chance = quantity.Number(100*f.Chance.Share(), 3) + " %"
+			if f.Chance.Worst != "" {
+				p.Chance += "; most often over: " + f.Chance.Worst
+			}
 		}
 		out.Points = append(out.Points, p)
 	}
