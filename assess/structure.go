@@ -150,9 +150,7 @@ func (r *run) askBeside() {
 		if a.Spec.Pair == nil {
 			continue
 		}
-		for l := range s.levels {
-			_, _ = s.levels[l].Skews(a, poses)
-		}
+		_, _ = s.levels[level].Skews(a, poses)
 	}
 }
 

@@ -8,7 +8,10 @@ const executablePath = process.env.CHROMIUM ?? "/usr/bin/chromium";
 
 export const found = existsSync(executablePath);
 
-/** launch starts a browser that draws 3D in software and asks nothing of the network. */
+/**
+ * launch starts a browser that draws 3D in software and asks nothing of the network. The page itself is put together
+ * without the software 3D, which takes a processor to itself that the program under test has where there is a graphics card.
+ */
 export function launch(): Promise<Browser> {
   return chromium.launch({
     executablePath,
@@ -18,6 +21,7 @@ export function launch(): Promise<Browser> {
       "--use-gl=angle",
       "--use-angle=swiftshader",
       "--enable-unsafe-swiftshader",
+      "--disable-gpu-compositing",
       "--disable-quic",
       "--no-first-run",
       "--disable-background-networking",

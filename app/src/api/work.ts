@@ -114,5 +114,7 @@ export interface Remedies {
   summary: Summary;
   problems: Problem[] | null;
   remedies: Remedy[] | null;
+  /** number of the remedy that leaves least over; none if all leave as much */
+  best?: number;
   machines_judged: number;
 }

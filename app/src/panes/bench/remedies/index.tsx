@@ -46,7 +46,7 @@ export default function Remedies() {
 }
 
 function List({ found, job }: { found: Found; job: Job }) {
-  const list = found.remedies ?? [];
+  const list = bestFirst(found);
   const age = ageOf(job);
   const none = (found.problems ?? []).filter((p) => (p.remedies ?? []).length === 0);
   return (
@@ -68,6 +68,7 @@ function List({ found, job }: { found: Found; job: Job }) {
             key={r.number}
             remedy={r}
             held={age !== "current"}
+            best={r.number === found.best}
             titleOf={(id) =>
               checks.value.find((c) => c.id === id)?.title ?? found.problems?.find((p) => p.check === id)?.title ?? id
             }
@@ -90,14 +91,23 @@ function List({ found, job }: { found: Found; job: Job }) {
   );
 }
 
+/** bestFirst are the remedies by number, but that which leaves least over before all. */
+function bestFirst(found: Found): Remedy[] {
+  const list = found.remedies ?? [];
+  const best = list.filter((r) => r.number === found.best);
+  return [...best, ...list.filter((r) => r.number !== found.best)];
+}
+
 interface EntryProps {
   remedy: Remedy;
   /** made for another text: it can be read, and not taken */
   held: boolean;
+  /** of all, it leaves least over */
+  best: boolean;
   titleOf: (id: string) => string;
 }
 
-function Entry({ remedy: r, held, titleOf }: EntryProps) {
+function Entry({ remedy: r, held, best, titleOf }: EntryProps) {
   const [trial, setTrial] = useState<Comparison | null>(null);
   const [busy, setBusy] = useState(false);
   const tryIt = async () => {
@@ -118,7 +128,14 @@ function Entry({ remedy: r, held, titleOf }: EntryProps) {
   return (
     <li class="remedy">
       <div class="remedy-words">
-        <h3>{r.title}</h3>
+        <h3>
+          <span class="remedy-number">{r.number}</span> {r.title}
+        </h3>
+        {best && (
+          <p>
+            <span class="remedy-best">leaves least over</span> then {r.counts.over} over, {r.counts.tight} tight
+          </p>
+        )}
         <p class="quiet">
           {check ? (
             <>
@@ -138,7 +155,7 @@ function Entry({ remedy: r, held, titleOf }: EntryProps) {
       <div class="remedy-gain">
         {r.before && <State label="now" state={r.before} />}
         {r.after && <State label="then" state={r.after} />}
-        {!r.after && (
+        {!r.after && !best && (
           <p class="quiet">
             then {r.counts.over} over, {r.counts.tight} tight
           </p>
