@@ -185,7 +185,7 @@ func (r *Result) again(ctx context.Context, x *Relaxation, task *design.Design, 
 		return nil, nil
 	}
 	found := Outcome{Key: o.Key}
-	if err := j.whole(ctx, &found, k, o.Choice, f, nil); err != nil || !found.passes() {
+	if err := j.whole(ctx, &found, k, o.Choice, f, nil, 0); err != nil || !found.passes() {
 		return nil, err
 	}
 	x.Found = found

@@ -24,8 +24,9 @@ type Outcome struct {
 	Values  Values        `json:"values"`
 	Counts  ledger.Counts `json:"counts"`
 	Failing []Failing     `json:"failing,omitempty"`
-	Margin  assess.Number `json:"margin"` // 1 less the largest utilisation among checks that are numbers
-	Whole   int           `json:"judged"` // machines judged as a whole for it
+	Margin  assess.Number `json:"margin"`        // 1 less the largest utilisation among checks that are numbers
+	Whole   int           `json:"judged"`        // machines judged as a whole for it
+	Cut     bool          `json:"cut,omitempty"` // the limit on judgements left some of its drives unjudged
 }
 
 // Failing is a check that a candidate fails.
@@ -52,8 +53,9 @@ type judge struct {
 // evaluate judges a candidate, the cheap stages first. The front holds the
 // classes of what is known to pass; a candidate that at best is beaten by one of
 // them is not judged, and one that is beaten in the first numbers, so many as
-// lead, is left for later: the error is errLater.
-func (j *judge) evaluate(ctx context.Context, at candidate, known [][]float64, lead int) (Outcome, error) {
+// lead, is left for later: the error is errLater. At most so many machines are
+// judged as a whole; 0 is no limit.
+func (j *judge) evaluate(ctx context.Context, at candidate, known [][]float64, lead, most int) (Outcome, error) {
 	k, c := j.grove.chain(at), j.choice(at)
 	out := Outcome{Key: j.key(at), Choice: c}
 	f, why := j.fitted(at, c)
@@ -85,7 +87,7 @@ func (j *judge) evaluate(ctx context.Context, at candidate, known [][]float64, l
 		out.Stage, out.Reason = ByScreen, out.Failing[0].Kind
 		return out, nil
 	}
-	return out, j.whole(ctx, &out, k, c, f, &prepared{m, screened})
+	return out, j.whole(ctx, &out, k, c, f, &prepared{m, screened}, most)
 }
 
 // errLater marks what is not judged for now.
@@ -190,9 +192,13 @@ func failing(checks []ledger.Check) (out []Failing) {
 // whole judges the machine, and with it the drives that make the same machine,
 // until one passes. Where it fails by something that the ratio and inertia of a
 // drive do not touch, the others fail by the same. What is ready is the machine of
-// the first drives; nil if it is not built yet.
-func (j *judge) whole(ctx context.Context, out *Outcome, k *chain, c Choice, f fitted, ready *prepared) error {
+// the first drives; nil if it is not built yet. At most so many are judged; 0 is no
+// limit.
+func (j *judge) whole(ctx context.Context, out *Outcome, k *chain, c Choice, f fitted, ready *prepared, most int) error {
 	for n, drives := range alternatives(k.alike) {
+		if out.Cut = most > 0 && n >= most; out.Cut {
+			return nil
+		}
 		for i, d := range drives {
 			c.Axes = append(c.Axes[:i:i], append([]AxisChoice{c.Axes[i]}, c.Axes[i+1:]...)...)
 			c.Axes[i].Drive = d

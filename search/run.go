@@ -102,7 +102,7 @@ func (w *walk) finish() {
 	r.Candidates = chains * len(w.s.Frames)
 	var values [][]float64
 	var passed []Outcome
-	judged := map[*branch]int{}
+	judged, cut := map[*branch]int{}, new(big.Int)
 	for _, o := range w.outcomes {
 		b := w.grove.at(w.at[o.Key])
 		judged[b]++
@@ -111,6 +111,9 @@ func (w *walk) finish() {
 		switch {
 		case o.passes():
 			passed, values = append(passed, o), append(values, r.Options.vector(o.Values))
+		case o.Cut:
+			t.add(o.Stage, o.Reason, big.NewInt(int64(o.Whole)))
+			cut.Add(cut, new(big.Int).Sub(b.tail.count(), big.NewInt(int64(o.Whole))))
 		default:
 			t.add(o.Stage, o.Reason, b.tail.count())
 		}
@@ -119,7 +122,7 @@ func (w *walk) finish() {
 	for _, i := range front.Keep(r.Options.axes(), values) {
 		r.Front = append(r.Front, passed[i])
 	}
-	r.Open = w.grove.open(judged)
+	r.Open = cut.Add(cut, w.grove.open(judged))
 	t.order()
 	r.Discarded = t.list
 	r.judged = w.outcomes

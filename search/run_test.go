@@ -4,6 +4,7 @@ import (
 	"context"
 	"math/big"
 	"runtime"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -126,19 +127,49 @@ func TestCombinationsAreAccountedFor(t *testing.T) {
 	p := problem(t, smallTask)
 	s := smallSpace(p)
 	for name, o := range map[string]Options{"everything": {}, "a choice of it": {Drives: 1, Joins: 1, Most: 2}} {
-		r := searched(t, p, s, o)
-		sum := new(big.Int).Set(r.Open)
-		for _, d := range r.Discarded {
-			sum.Add(sum, d.Count)
-		}
-		for _, x := range r.judged {
-			if x.passes() {
-				sum.Add(sum, r.judge.grove.chain(r.at[x.Key]).count())
-			}
-		}
-		if sum.Cmp(r.Combinations) != 0 {
+		if sum, r := accounted(searched(t, p, s, o)); sum.Cmp(r.Combinations) != 0 {
 			t.Errorf("%s: %s combinations are accounted for, %s are in the space: %v", name, sum, r.Combinations, r.Discarded)
 		}
+	}
+}
+
+// accounted sums what was discarded, passes, or was left open.
+func accounted(r *Result) (*big.Int, *Result) {
+	sum := new(big.Int).Set(r.Open)
+	for _, d := range r.Discarded {
+		sum.Add(sum, d.Count)
+	}
+	for _, x := range r.judged {
+		if x.passes() {
+			sum.Add(sum, r.judge.grove.chain(r.at[x.Key]).count())
+		}
+	}
+	return sum, r
+}
+
+// TestLimitIsExact: as many machines are judged as the limit says, also where
+// several drives of a candidate are tried, and what is cut off is left open.
+func TestLimitIsExact(t *testing.T) {
+	p := problem(t, strings.Replace(smallTask, "first_frequency: 3 Hz", "first_frequency: 90 Hz", 1)) // drives of the same kind are tried in turn
+	s := smallSpace(p)
+	s.Axes[1].Gears = append(s.Axes[1].Gears, "planetary-60-5")
+	cut := 0
+	for most := 1; most <= 6; most++ {
+		sum, r := accounted(searched(t, p, s, Options{Most: most}))
+		if r.Judged != most {
+			t.Errorf("%d machines were judged, the limit is %d", r.Judged, most)
+		}
+		if sum.Cmp(r.Combinations) != 0 {
+			t.Errorf("limit %d: %s combinations are accounted for, %s are in the space", most, sum, r.Combinations)
+		}
+		for _, o := range r.judged {
+			if o.Cut {
+				cut++
+			}
+		}
+	}
+	if cut == 0 {
+		t.Error("no limit fell between the drives of a candidate: the test shows nothing")
 	}
 }
 
@@ -171,16 +202,7 @@ func TestProcessorsDoNotMatter(t *testing.T) {
 			if diff := cmp.Diff(several.Discarded, one.Discarded, cmp.Comparer(func(x, y *big.Int) bool { return x.Cmp(y) == 0 })); diff != "" {
 				t.Error(diff)
 			}
-			sum := new(big.Int).Set(one.Open)
-			for _, d := range one.Discarded {
-				sum.Add(sum, d.Count)
-			}
-			for _, x := range one.judged {
-				if x.passes() {
-					sum.Add(sum, one.judge.grove.chain(one.at[x.Key]).count())
-				}
-			}
-			if sum.Cmp(one.Combinations) != 0 {
+			if sum, _ := accounted(one); sum.Cmp(one.Combinations) != 0 {
 				t.Errorf("%s combinations are accounted for, %s are in the space", sum, one.Combinations)
 			}
 		})

@@ -56,7 +56,7 @@ func BenchmarkJudged(b *testing.B) {
 				}
 				b.RunParallel(func(pb *testing.PB) { // as a search does
 					for pb.Next() {
-						if _, err := j.evaluate(context.Background(), at, nil, 0); err != nil {
+						if _, err := j.evaluate(context.Background(), at, nil, 0, 0); err != nil {
 							b.Error(err)
 						}
 					}
@@ -75,7 +75,7 @@ func (j *judge) first(b *testing.B) (candidate, bool) {
 		if j.grove.at(at) == nil {
 			continue
 		}
-		o, err := j.evaluate(context.Background(), at, nil, 0)
+		o, err := j.evaluate(context.Background(), at, nil, 0, 0)
 		if err != nil {
 			b.Fatal(err)
 		}

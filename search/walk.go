@@ -84,6 +84,9 @@ func (w *walk) small(most int) bool {
 // spent tells whether the limit on whole judgements is reached.
 func (w *walk) spent() bool { return w.opts.Most > 0 && w.judged >= w.opts.Most }
 
+// left is how many whole judgements the limit leaves; 0 is no limit.
+func (w *walk) left() int { return max(0, w.opts.Most-w.judged) }
+
 // judgeAll judges candidates in blocks until the limit is reached.
 func (w *walk) judgeAll(ctx context.Context, list []candidate) error {
 	list = slices.DeleteFunc(slices.Clone(list), func(c candidate) bool { return w.seen[c] })
@@ -92,6 +95,9 @@ func (w *walk) judgeAll(ctx context.Context, list []candidate) error {
 			return err
 		}
 		n := min(block, len(list))
+		if left := w.left(); left > 0 {
+			n = min(n, left)
+		}
 		if err := w.judgeBlock(ctx, list[:n], len(list)); err != nil {
 			return err
 		}
@@ -100,8 +106,8 @@ func (w *walk) judgeAll(ctx context.Context, list []candidate) error {
 	return nil
 }
 
-func (w *walk) judgeBlock(ctx context.Context, list []candidate, left int) error {
-	known, lead := w.known(), w.leading()
+func (w *walk) judgeBlock(ctx context.Context, list []candidate, waiting int) error {
+	known, lead, most := w.known(), w.leading(), w.left()
 	out := make([]*Outcome, len(list))
 	errs := make([]error, len(list))
 	err := inParallel(len(list), func(i int) {
@@ -112,13 +118,19 @@ func (w *walk) judgeBlock(ctx context.Context, list []candidate, left int) error
 			out[i] = &o
 			return
 		}
-		o, err := w.evaluate(ctx, list[i], known, lead)
+		o, err := w.evaluate(ctx, list[i], known, lead, most)
 		out[i], errs[i] = &o, err
 	}, func(int) {})
 	if err != nil {
 		return err
 	}
 	for i, o := range out {
+		if left := w.left(); o != nil && errs[i] == nil && most > 0 && o.Whole > left {
+			if left == 0 {
+				break // as if it had not been judged: the limit holds on any number of processors
+			}
+			*o, errs[i] = w.evaluate(ctx, list[i], known, lead, left)
+		}
 		switch {
 		case errors.Is(errs[i], errLater):
 			w.later[list[i]] = true
@@ -126,25 +138,36 @@ func (w *walk) judgeBlock(ctx context.Context, list []candidate, left int) error
 		case errs[i] != nil:
 			return errs[i]
 		}
-		w.seen[list[i]] = true
-		if o == nil {
-			continue
-		}
-		if _, old := w.opts.Known[o.Key]; !old && w.opts.Learned != nil {
-			w.opts.Learned(*o)
-		}
-		w.at[o.Key] = list[i]
-		w.outcomes = append(w.outcomes, *o)
-		w.judged += o.Whole
+		w.learn(list[i], o)
 	}
-	if w.opts.Progress != nil {
-		x := Progress{What: "machines", Done: w.judged, Total: w.opts.Most, Judged: w.judged, Front: len(known)}
-		if x.Total == 0 {
-			x.Done, x.Total = len(w.seen), len(w.seen)+left-len(list)
-		}
-		w.opts.Progress(x)
-	}
+	w.report(len(known), waiting-len(list))
 	return nil
+}
+
+// learn keeps what became of a candidate, nil where there is no such one.
+func (w *walk) learn(at candidate, o *Outcome) {
+	w.seen[at] = true
+	if o == nil {
+		return
+	}
+	if _, old := w.opts.Known[o.Key]; !old && w.opts.Learned != nil {
+		w.opts.Learned(*o)
+	}
+	w.at[o.Key] = at
+	w.outcomes = append(w.outcomes, *o)
+	w.judged += o.Whole
+}
+
+// report tells how far the search is.
+func (w *walk) report(onFront, waiting int) {
+	if w.opts.Progress == nil {
+		return
+	}
+	x := Progress{What: "machines", Done: w.judged, Total: w.opts.Most, Judged: w.judged, Front: onFront}
+	if x.Total == 0 {
+		x.Done, x.Total = len(w.seen), len(w.seen)+waiting
+	}
+	w.opts.Progress(x)
 }
 
 // known are the classes of what passes so far and is beaten by nothing.

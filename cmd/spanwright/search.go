@@ -65,7 +65,7 @@ combination makes a machine.`,
 	}
 	flags := cmd.Flags()
 	flags.StringVarP(&f.out, "output", "o", "", "`DIR` for the designs, the page with the picture and the JSON form")
-	flags.IntVar(&f.most, "most", 0, "judge about `N` machines as a whole, usually 400; 0 for no limit")
+	flags.IntVar(&f.most, "most", 0, "judge at most `N` machines as a whole, usually 400; 0 for no limit")
 	flags.BoolVar(&f.all, "all", false, "leave nothing out by choice: every drive, every set of axes, every joint; may take long")
 	flags.StringVar(&f.compare, "for", "", "compare by `LIST` of cost, mass, cycle, sag, frequency; by default all")
 	flags.IntVar(&f.keep, "keep", 16, "show at most `N` machines of the front")
