@@ -110,7 +110,7 @@ func (a *app) search(ctx context.Context, name string, f searchFlags) error {
 	line.end()
 	if err != nil {
 		if ctx.Err() != nil && f.out != "" {
-			fmt.Fprintf(a.err, "stopped; continue with: spanwright search %s -o %s --resume\n", name, f.out)
+			fmt.Fprintln(a.err, state.afterStop(name, f.out))
 		}
 		return fmt.Errorf("%s: %w", name, err)
 	}

@@ -38,15 +38,21 @@ func newFrontFolder(f searchFlags) (frontFolder, error) {
 		return frontFolder{}, nil
 	}
 	dir := filepath.Clean(f.out)
+	if base := filepath.Base(dir); base == "." || base == ".." || base == string(filepath.Separator) {
+		return frontFolder{}, mistake("-o %s: a search writes a folder of its own; give it a name, e.g. -o found", f.out)
+	}
 	if info, err := os.Stat(filepath.Dir(dir)); err != nil || !info.IsDir() {
-		return frontFolder{}, mistake("the folder %s is not there", filepath.Dir(dir))
+		return frontFolder{}, mistake("the folder %s is not there; make it first, or give -o another place", filepath.Dir(dir))
+	}
+	if info, err := os.Stat(dir); err == nil && !info.IsDir() {
+		return frontFolder{}, mistake("%s is a file; -o takes a folder that is new, empty, or was written by a search", dir)
 	}
 	entries, err := os.ReadDir(dir)
 	switch {
 	case errors.Is(err, fs.ErrNotExist) || err == nil && len(entries) == 0:
 		return frontFolder{dir}, nil
 	case err != nil:
-		return frontFolder{}, mistake("%s is no folder: %w", dir, err)
+		return frontFolder{}, mistake("the folder %s cannot be read: %w; give -o one that is new or that you may read", dir, cause(err))
 	case f.force:
 		return frontFolder{dir}, nil
 	}
@@ -121,11 +127,11 @@ func (w frontFolder) write(p *project.Project, r *search.Result, found []search.
 func replaceFolder(dir string, files map[string][]byte) (err error) {
 	aside, err := os.MkdirTemp(filepath.Dir(dir), "."+filepath.Base(dir)+".*")
 	if err != nil {
-		return inputError{fmt.Errorf("%s was not written: %w", dir, err)}
+		return unwritten(dir, err)
 	}
 	defer os.RemoveAll(aside)
 	if err := os.Chmod(aside, 0o755); err != nil {
-		return err
+		return unwritten(dir, err)
 	}
 	for name, text := range files {
 		path := filepath.Join(aside, filepath.FromSlash(name))
@@ -134,17 +140,23 @@ func replaceFolder(dir string, files map[string][]byte) (err error) {
 			err = os.WriteFile(path, text, 0o644)
 		}
 		if err != nil {
-			return inputError{fmt.Errorf("%s was not written: %w", dir, err)}
+			return unwritten(dir, err)
 		}
 	}
 	old := aside + ".old"
 	if err := os.Rename(dir, old); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return inputError{fmt.Errorf("%s was not replaced: %w", dir, err)}
+		return unwritten(dir, err)
 	}
 	if err := os.Rename(aside, dir); err != nil {
-		return errors.Join(err, os.Rename(old, dir))
+		return unwritten(dir, errors.Join(cause(err), os.Rename(old, dir)))
 	}
 	return os.RemoveAll(old)
+}
+
+// unwritten says why the folder of a search that is done is not there, and that
+// the work is not lost.
+func unwritten(dir string, err error) error {
+	return mistake("the folder %s was not written: %w; what was judged is kept in %s: mend that and continue with --resume", dir, cause(err), statePath(dir))
 }
 
 // aboutFront says on the page how the front came about.

@@ -8,6 +8,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -37,33 +38,96 @@ type stateHead struct {
 func statePath(dir string) string { return filepath.Clean(dir) + ".search" }
 
 // openState reads the state of a stopped search, or begins one. Without a folder
-// nothing is kept.
+// nothing is kept. Until it is closed, no other search can have the same state.
 func openState(f searchFlags, text []byte, p *search.Problem, opts search.Options) (*searchState, error) {
 	s := &searchState{known: map[string]search.Outcome{}}
 	if f.out == "" {
 		return s, nil
 	}
 	s.path = statePath(f.out)
+	if err := s.hold(f); err != nil {
+		return nil, err
+	}
 	head := stateHead{Format: 1, Tool: release.Name + " " + release.Version, Search: markOf(text, p, opts)}
-	if f.resume {
-		if err := s.read(head); err != nil {
-			return nil, err
+	if !f.resume {
+		if err := s.file.Truncate(0); err != nil {
+			s.close()
+			return nil, unwritable(s.path, err)
 		}
-	}
-	flags := os.O_CREATE | os.O_WRONLY | os.O_TRUNC
-	file, err := os.OpenFile(s.path+".new", flags, 0o644)
-	if err != nil {
-		return nil, inputError{fmt.Errorf("the state of the search cannot be kept: %w", err)}
-	}
-	s.file = file
-	s.line(head)
-	for _, o := range s.known {
-		s.line(o)
-	}
-	if err := os.Rename(s.path+".new", s.path); err != nil {
-		return nil, inputError{fmt.Errorf("the state of the search cannot be kept: %w", err)}
+		s.line(head)
+	} else if err := s.read(head); err != nil {
+		s.close()
+		return nil, err
 	}
 	return s, nil
+}
+
+// errLocked tells that another process has a file.
+var errLocked = errors.New("another process has it")
+
+// hold opens the state and takes it for this search alone. The system gives it
+// free when the process ends, so that none that was killed stands in the way.
+func (s *searchState) hold(f searchFlags) error {
+	flags := os.O_RDWR
+	if !f.resume {
+		flags |= os.O_CREATE
+	}
+	for began := time.Now(); ; {
+		file, err := os.OpenFile(s.path, flags, 0o644)
+		switch {
+		case f.resume && errors.Is(err, fs.ErrNotExist):
+			return mistake("there is no stopped search to resume: %s is not there", s.path)
+		case err != nil:
+			return unwritable(s.path, err)
+		}
+		err = lock(file)
+		if err == nil && isStill(file, s.path) {
+			s.file = file
+			return nil
+		}
+		file.Close()
+		switch {
+		case errors.Is(err, errLocked) && time.Since(began) < ending:
+			time.Sleep(ending / 10)
+		case errors.Is(err, errLocked):
+			return mistake("another search is writing into %s, which %s shows; wait until it ends, stop it, or give another folder with -o", f.out, s.path)
+		case err != nil:
+			return unwritable(s.path, err)
+		}
+	}
+}
+
+// ending is how long the system may take to end a process that was killed.
+const ending = 500 * time.Millisecond
+
+// isStill tells whether a file has not lost its name, to a search that ended,
+// between being opened and being locked.
+func isStill(file *os.File, path string) bool {
+	own, err := file.Stat()
+	if err != nil {
+		return false
+	}
+	now, err := os.Stat(path)
+	return err == nil && os.SameFile(own, now)
+}
+
+// unwritable says why a file that a search keeps beside its folder cannot be
+// written.
+func unwritable(path string, err error) error {
+	return mistake("%s cannot be written: %w; a search keeps files beside the folder of -o: give one in a folder that you may write to", path, cause(err))
+}
+
+// cause is what the system says of a file, without the call and the path.
+func cause(err error) error {
+	var at *fs.PathError
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &at):
+		return at.Err
+	case errors.As(err, &link):
+		return link.Err
+	}
+	return err
 }
 
 // markOf tells searches apart that may come to different results.
@@ -80,14 +144,13 @@ func markOf(text []byte, p *search.Problem, opts search.Options) string {
 	return hex.EncodeToString(h.Sum(nil))
 }
 
+// read reads what was judged, and leaves the file at its end.
 func (s *searchState) read(head stateHead) error {
-	text, err := os.ReadFile(s.path)
-	if errors.Is(err, fs.ErrNotExist) {
-		return mistake("there is no stopped search to resume: %s is not there", s.path)
-	}
+	text, err := io.ReadAll(s.file)
 	if err != nil {
 		return inInput(err)
 	}
+	text = text[:bytes.LastIndexByte(text, '\n')+1] // the last line may be half written
 	lines := bufio.NewScanner(bytes.NewReader(text))
 	lines.Buffer(nil, 1<<20)
 	var was stateHead
@@ -99,11 +162,15 @@ func (s *searchState) read(head stateHead) error {
 	}
 	for lines.Scan() {
 		var o search.Outcome
-		if json.Unmarshal(lines.Bytes(), &o) == nil && o.Key != "" { // the last line may be half written
+		if json.Unmarshal(lines.Bytes(), &o) == nil && o.Key != "" {
 			s.known[o.Key] = o
 		}
 	}
-	return nil
+	if err := s.file.Truncate(int64(len(text))); err != nil {
+		return unwritable(s.path, err)
+	}
+	_, err = s.file.Seek(int64(len(text)), io.SeekStart)
+	return err
 }
 
 func (s *searchState) line(v any) {
@@ -123,12 +190,25 @@ func (s *searchState) learn(o search.Outcome) { s.line(o) }
 func (s *searchState) close() {
 	if s.file != nil {
 		s.file.Close()
+		s.file = nil
 	}
+}
+
+// afterStop says how a search that was stopped goes on.
+func (s *searchState) afterStop(file, out string) string {
+	if s.err != nil {
+		return fmt.Sprintf("stopped; not all that was judged is kept, for %s cannot be written: %v", s.path, cause(s.err))
+	}
+	return fmt.Sprintf("stopped; continue with: spanwright search %s -o %s --resume", file, out)
 }
 
 // remove forgets the state of a search that is done.
 func (s *searchState) remove() {
-	if s.path != "" {
+	if s.path == "" {
+		return
+	}
+	if err := os.Remove(s.path); err != nil { // some systems keep what is open
+		s.close()
 		os.Remove(s.path)
 	}
 }
