@@ -24,6 +24,7 @@ func (w *walk) climb(ctx context.Context) error {
 		if err := w.judgeAll(ctx, unique(list)); err != nil {
 			return err
 		}
+		w.report(len(w.front()), 0)
 	}
 	for !w.spent() {
 		list := w.neighbours()

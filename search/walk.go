@@ -52,6 +52,7 @@ func (j *judge) key(at candidate) string {
 }
 
 func (w *walk) run(ctx context.Context) error {
+	w.report(0, 0)
 	if w.opts.Most <= 0 || w.small(w.opts.Most) {
 		all, err := w.grove.all()
 		if err != nil {

@@ -10,6 +10,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"spanwright/examples"
 )
 
@@ -132,6 +134,34 @@ func TestProgress(t *testing.T) {
 	var none *progress // where stderr is no terminal
 	none.step("pose", 0, 1)
 	none.end()
+}
+
+// TestSparseProgress: where no terminal is, a line at the beginning of a stage and
+// one after each rest; nothing of a quick command.
+func TestSparseProgress(t *testing.T) {
+	var quick, slow strings.Builder
+	s := newSparse(&quick, time.Hour, time.Hour)
+	s.tell("machines", "machines, 1 of 9")
+	s.end()
+	if quick.Len() > 0 {
+		t.Errorf("a quick command wrote %q", quick.String())
+	}
+	s = newSparse(&slow, time.Hour, time.Hour)
+	s.tell("machines", "machines, 1 of 9")
+	s.speak()
+	s.tell("machines", "machines, 2 of 9")
+	s.tell("machines", "machines, 3 of 9")
+	s.speak()
+	s.tell("designs", "writing designs")
+	s.end()
+	var said []string
+	for line := range strings.Lines(slow.String()) {
+		_, words, _ := strings.Cut(line, ": ") // after the time that has passed
+		said = append(said, words)
+	}
+	if diff := cmp.Diff([]string{"machines, 1 of 9\n", "machines, 3 of 9\n", "writing designs\n"}, said); diff != "" {
+		t.Error(diff)
+	}
 }
 
 // TestStreamsThatAreNoTerminalStayPlain: no colour and no progress in a pipe.

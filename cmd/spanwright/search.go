@@ -98,9 +98,9 @@ func (a *app) search(ctx context.Context, name string, f searchFlags) error {
 		unhurried(ctx) // what is being judged is still kept
 	}
 	opts.Known, opts.Learned = state.known, state.learn
-	line := a.newProgress()
+	line := a.newTeller()
 	began := newEstimate()
-	opts.Progress = func(x search.Progress) { line.step(began.words(x), -1, 0) }
+	opts.Progress = func(x search.Progress) { line.tell(x.What, began.words(x)) }
 	r, err := search.Run(ctx, p.Problem, s, opts)
 	var found []search.Found
 	var relaxed *search.Relaxation
@@ -135,14 +135,14 @@ func (a *app) search(ctx context.Context, name string, f searchFlags) error {
 
 // finishSearch writes and judges the designs of the front and draws the
 // uncertain inputs of the first few, or looks for what unblocks the task.
-func (a *app) finishSearch(ctx context.Context, r *search.Result, f searchFlags, name string, line *progress) ([]search.Found, *search.Relaxation, error) {
+func (a *app) finishSearch(ctx context.Context, r *search.Result, f searchFlags, name string, line teller) ([]search.Found, *search.Relaxation, error) {
 	if len(r.Front) == 0 {
 		const looking = "looking for what unblocks the task"
-		line.step(looking, -1, 0)
-		relaxed, err := r.Relax(ctx, func(rate string) { line.step(looking+", a rate of "+rate, -1, 0) })
+		line.tell(looking, looking)
+		relaxed, err := r.Relax(ctx, func(rate string) { line.tell(looking, looking+", a rate of "+rate) })
 		return nil, relaxed, err
 	}
-	line.step("writing designs", -1, 0)
+	line.tell("writing designs", "writing designs")
 	found, err := r.Found(ctx, f.keep, func(o search.Outcome) string { return aboutDesign(r, o, filepath.Base(name)) })
 	if err != nil {
 		return nil, nil, err

@@ -212,24 +212,3 @@ func (s *searchState) remove() {
 		os.Remove(s.path)
 	}
 }
-
-// estimate tells how long a search may still take, for people only: nothing is
-// decided by it.
-type estimate struct{ began time.Time }
-
-func newEstimate() estimate { return estimate{time.Now()} }
-
-func (e estimate) words(x search.Progress) string {
-	text := x.What
-	if x.Total > 0 {
-		text = fmt.Sprintf("%s, %d of %d", x.What, x.Done, x.Total)
-	}
-	if x.Judged > 0 {
-		text += fmt.Sprintf(", %d judged, %d on the front", x.Judged, x.Front)
-	}
-	if x.Done > 0 && x.Total > x.Done {
-		left := time.Since(e.began) * time.Duration(x.Total-x.Done) / time.Duration(x.Done)
-		text += fmt.Sprintf(", about %s left", left.Round(time.Second))
-	}
-	return text
-}

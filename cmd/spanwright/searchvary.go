@@ -31,7 +31,7 @@ func (a *app) sweep(ctx context.Context, name string, f searchFlags) error {
 		sweeps = append(sweeps, s)
 	}
 	unhurried(ctx) // what is finished is still shown
-	line := a.newProgress()
+	line := a.newTeller()
 	variants, err := search.Vary(ctx, p.Design, p.Catalogue, sweeps, line.step)
 	line.end()
 	stopped := err != nil && ctx.Err() != nil
