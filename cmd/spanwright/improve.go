@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -14,18 +15,18 @@ import (
 
 func (a *app) improveCommand() *cobra.Command {
 	var asJSON, force bool
-	var apply int
-	var out string
+	var apply, out string
 	cmd := &cobra.Command{
-		Use:   "improve FILE [--json] [--apply N -o FILE2 [--force]]",
+		Use:   "improve FILE [--json] [--apply N|best -o FILE2 [--force]]",
 		Short: "proposes remedies for what is over or tight, with their computed gain",
 		Example: `  spanwright improve gantry.yaml
-  spanwright improve gantry.yaml --apply 3 -o better.yaml`,
+  spanwright improve gantry.yaml --apply 3 -o better.yaml
+  spanwright improve gantry.yaml --apply best -o better.yaml`,
 		Long: `Each remedy: what it is expected to gain, what it gains once the whole machine
 has been judged again, its mass and cost, what it does to other checks, and the
-edit of the file. --apply writes the file with remedy N; comments and layout
-stay. Exit as check: 1 if something is over in FILE or, with --apply, in what
-was written.`,
+edit of the file. --apply writes the file with remedy N, or with the one that
+leaves least over; comments and layout stay. Exit as check: 1 if something is
+over in FILE or, with --apply, in what was written.`,
 		Args: takes(1, 1), ValidArgsFunction: completeFiles("yaml", "yml"), DisableFlagsInUseLine: true,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			applies := cmd.Flags().Changed("apply")
@@ -46,7 +47,11 @@ was written.`,
 				return fmt.Errorf("%s: %w", p.File(), err)
 			}
 			if applies {
-				return a.applyRemedy(r, p, apply, destination{out, force}, asJSON)
+				n, err := numberOf(r, p, apply)
+				if err != nil {
+					return err
+				}
+				return a.applyRemedy(r, p, n, destination{out, force}, asJSON)
 			}
 			if asJSON {
 				err = answer.Write(a.out, answer.OfImprove(r, p.File()))
@@ -60,11 +65,27 @@ was written.`,
 		},
 	}
 	flags := cmd.Flags()
-	flags.IntVar(&apply, "apply", 0, "write the design with remedy `N`, as numbered without this flag")
+	flags.StringVar(&apply, "apply", "", "write the design with remedy `N`, as numbered without this flag, or \"best\"")
 	flags.StringVarP(&out, "output", "o", "", "the `FILE2` that --apply writes, or - for stdout")
 	flags.BoolVar(&force, "force", false, "replace FILE2 if it exists")
 	flags.BoolVar(&asJSON, "json", false, "one JSON object with all remedies")
 	return cmd
+}
+
+// numberOf reads which remedy is meant.
+func numberOf(r *improve.Result, p *project.Project, which string) (int, error) {
+	if which != "best" {
+		n, err := strconv.Atoi(which)
+		if err != nil {
+			return 0, mistake("--apply %q: wanted the number of a remedy, or best", which)
+		}
+		return n, nil
+	}
+	m := r.Best()
+	if m == nil {
+		return 0, mistake("%s: no remedy leaves less over than there is; without --apply the command lists what there is", p.File())
+	}
+	return m.Number, nil
 }
 
 // destination is where a changed design goes.
