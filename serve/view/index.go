@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"spanwright/machine"
 )
@@ -168,8 +169,9 @@ func (x *Index) drive(a *machine.Axis, beam int) []string {
 // member named with one of its nodes, the hardware there is meant too.
 func (x *Index) named(text string) []string {
 	var out, words []string
-	for _, word := range idPattern.FindAllString(text, -1) {
-		if !slices.Contains(words, word) {
+	for word := range strings.FieldsFuncSeq(text, func(c rune) bool { return !ofID(c) }) {
+		word = strings.TrimLeftFunc(strings.Trim(word, "."), func(c rune) bool { return c != '_' && !unicode.IsLetter(c) })
+		if strings.Contains(word, ".") && !slices.Contains(words, word) {
 			words = append(words, word)
 		}
 	}
@@ -198,5 +200,8 @@ func (x *Index) named(text string) []string {
 	return out
 }
 
-// idPattern finds words with a dot in them, as the ids of the model have.
-var idPattern = regexp.MustCompile(`[\p{L}_][\p{L}\p{N}_-]*(?:\.[\p{L}\p{N}_-]+)+`)
+// ofID tells whether a character may stand in an id of the model. Ids have dots
+// inside and begin with a letter.
+func ofID(c rune) bool {
+	return c == '.' || c == '_' || c == '-' || unicode.IsLetter(c) || unicode.IsNumber(c)
+}
