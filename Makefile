@@ -2,6 +2,7 @@
 # make test   everything that must hold before a change is merged
 # make docs   writes the generated pages again
 # make bench  times the hot paths
+# make race   looks for goroutines that disturb each other; needs a C compiler, takes some ten minutes
 # Only Go is needed (1.26 or later); make test installs or names the rest.
 
 GO ?= $(or $(shell command -v go),/usr/local/go/bin/go)
@@ -9,7 +10,7 @@ export CGO_ENABLED ?= 0
 
 EXAMPLE = examples/crate-portal/gantry.yaml
 
-.PHONY: demo build test docs bench clean
+.PHONY: demo build test docs bench race clean
 
 demo: build
 	bin/spanwright check $(EXAMPLE)
@@ -27,6 +28,9 @@ docs:
 
 bench:
 	$(GO) test -run '^$$' -bench . ./...
+
+race:
+	CGO_ENABLED=1 $(GO) test -race -timeout 60m ./internal/... ./sparse ./frame ./structure ./assess ./improve ./search ./serve/...
 
 clean:
 	rm -rf bin
