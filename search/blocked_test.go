@@ -14,7 +14,7 @@ func TestRelax(t *testing.T) {
 	if r.Passed > 0 {
 		t.Fatal("a portal of profiles is as stiff as a tuning fork")
 	}
-	x, err := r.Relax(context.Background(), nil)
+	x, _, err := r.Relax(context.Background(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -40,7 +40,7 @@ func TestNoMotionIsFastEnough(t *testing.T) {
 	if r.Judged > 0 || len(r.Discarded) != 1 || r.Discarded[0].Stage != ByPace || r.Discarded[0].Count.Cmp(r.Combinations) != 0 {
 		t.Errorf("judged %d, discarded %v", r.Judged, r.Discarded)
 	}
-	x, err := r.Relax(context.Background(), nil)
+	x, _, err := r.Relax(context.Background(), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

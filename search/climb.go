@@ -10,10 +10,9 @@ import (
 // seeds is the share of the judgements that look about before the climb: own choice.
 const seeds = 0.3
 
-// climb judges candidates spread over the space, and then the neighbours of what
-// is best so far, until there are none or the limit is reached.
+// climb judges candidates spread over the space, and then goes on from the best.
 func (w *walk) climb(ctx context.Context) error {
-	for n := 0; n < mostLooks && float64(w.judged) < seeds*float64(w.opts.Most); n++ {
+	for n := 0; n < w.looks && float64(w.judged) < seeds*float64(w.opts.Most) && !w.spent(); n++ {
 		if err := ctx.Err(); err != nil {
 			return err
 		}
@@ -26,6 +25,12 @@ func (w *walk) climb(ctx context.Context) error {
 		}
 		w.report(len(w.front()), 0)
 	}
+	return w.goOn(ctx)
+}
+
+// goOn judges the neighbours of what is best so far, until there are none or the
+// limit is reached.
+func (w *walk) goOn(ctx context.Context) error {
 	for !w.spent() {
 		list := w.neighbours()
 		switch {
@@ -68,7 +73,11 @@ func (w *walk) seed(n int) candidate {
 		return f
 	}
 	take := func(count int) int { return min(int(fraction()*float64(count)), count-1) }
-	c := candidate{pace: take(len(w.s.Paces)), frame: take(len(w.s.Frames))}
+	c := candidate{}
+	if c.pace = take(len(w.s.Paces)); w.gentle != nil {
+		c.pace = w.gentle[c.pace%len(w.gentle)]
+	}
+	c.frame = take(len(w.s.Frames))
 	t := w.grove.tree(c.pace)
 	b := t.root
 	for i := len(w.p.axes) - 1; i >= 0; i-- {

@@ -41,6 +41,7 @@ type limb struct {
 	once  sync.Once
 	grown bool
 	out   []*branch
+	why   tally // what was discarded
 }
 
 func (p *Problem) grove(s *Space, opts Options) *grove {
@@ -102,6 +103,7 @@ func (t *tree) grow(b *branch, part int) []*branch {
 			}
 			l.out = append(l.out, to)
 		}
+		l.why = a.tally
 		t.mu.Lock()
 		defer t.mu.Unlock()
 		t.tally.join(a.tally)

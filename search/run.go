@@ -44,13 +44,19 @@ const cacheRoom = 128 << 20
 // Run searches the space. The error is that of the context or of the engine; on
 // it what was found so far is returned besides.
 func Run(ctx context.Context, p *Problem, s *Space, opts Options) (*Result, error) {
-	r := &Result{Problem: p, Space: s, Options: opts, Combinations: s.Combinations(p.Catalogue), Open: new(big.Int)}
-	j := &judge{p: p, s: s, opts: opts, grove: p.grove(s, opts), fits: &fits{list: map[onLegs]*axesFit{}}, studies: structure.NewCache(cacheRoom)}
-	w := &walk{judge: j, prices: p.prices(s), result: r, seen: map[candidate]bool{}, later: map[candidate]bool{}, at: map[string]candidate{}}
-	r.judge, r.at = j, w.at
+	w := newWalk(p, s, opts)
 	err := w.run(ctx)
 	w.finish()
-	return r, err
+	return w.result, err
+}
+
+// newWalk is a search that has not begun.
+func newWalk(p *Problem, s *Space, opts Options) *walk {
+	r := &Result{Problem: p, Space: s, Options: opts, Combinations: s.Combinations(p.Catalogue), Open: new(big.Int)}
+	j := &judge{p: p, s: s, opts: opts, grove: p.grove(s, opts), fits: &fits{list: map[onLegs]*axesFit{}}, studies: structure.NewCache(cacheRoom)}
+	w := &walk{judge: j, prices: p.prices(s), result: r, seen: map[candidate]bool{}, later: map[candidate]bool{}, at: map[string]candidate{}, looks: mostLooks}
+	r.judge, r.at = j, w.at
+	return w
 }
 
 // inParallel does n things on all processors, and calls after for each from the

@@ -24,6 +24,10 @@ type walk struct {
 	wide     bool               // all numbers lead
 	at       map[string]candidate
 	judged   int
+	looks    int   // blocks of seeds at most
+	gentle   []int // paces of seeds; nil: all
+	first    bool  // the first machine that passes is enough
+	passed   bool  // one does
 }
 
 // candidate is a choice by its places in the space.
@@ -82,8 +86,22 @@ func (w *walk) small(most int) bool {
 	return true
 }
 
-// spent tells whether the limit on whole judgements is reached.
-func (w *walk) spent() bool { return w.opts.Most > 0 && w.judged >= w.opts.Most }
+// near judges a candidate that was good for a like task, and goes on from it; where
+// it is not judged as a whole, it searches as if there were none.
+func (w *walk) near(ctx context.Context, at candidate) error {
+	if err := w.judgeAll(ctx, []candidate{at}); err != nil {
+		return err
+	}
+	if w.judged == 0 {
+		return w.run(ctx)
+	}
+	return w.goOn(ctx)
+}
+
+// spent tells whether the limit on whole judgements is reached, or enough was found.
+func (w *walk) spent() bool {
+	return w.opts.Most > 0 && w.judged >= w.opts.Most || w.first && w.passed
+}
 
 // left is how many whole judgements the limit leaves; 0 is no limit.
 func (w *walk) left() int { return max(0, w.opts.Most-w.judged) }
@@ -157,6 +175,7 @@ func (w *walk) learn(at candidate, o *Outcome) {
 	w.at[o.Key] = at
 	w.outcomes = append(w.outcomes, *o)
 	w.judged += o.Whole
+	w.passed = w.passed || o.passes()
 }
 
 // report tells how far the search is.

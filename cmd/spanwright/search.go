@@ -104,8 +104,13 @@ func (a *app) search(ctx context.Context, name string, f searchFlags) error {
 	r, err := search.Run(ctx, p.Problem, s, opts)
 	var found []search.Found
 	var relaxed *search.Relaxation
-	if err == nil {
-		found, relaxed, err = a.finishSearch(ctx, r, f, name, line)
+	var still *search.Unrelaxed
+	if err == nil && len(r.Front) > 0 {
+		found, err = a.finishSearch(ctx, r, f, name, line)
+	} else if err == nil {
+		const looking = "looking for what unblocks the task"
+		line.tell(looking, looking)
+		relaxed, still, err = r.Relax(ctx, func(words string) { line.tell(looking, looking+", "+words) })
 	}
 	line.end()
 	if err != nil {
@@ -115,7 +120,7 @@ func (a *app) search(ctx context.Context, name string, f searchFlags) error {
 		return fmt.Errorf("%s: %w", name, err)
 	}
 	names := fileNames(found)
-	reply := answer.OfSearch(r, found, names, relaxed, name, f.out)
+	reply := answer.OfSearch(r, found, names, relaxed, still, name, f.out)
 	if f.out != "" {
 		if err := folder.write(p.project, r, found, names, reply); err != nil {
 			return err
@@ -125,7 +130,7 @@ func (a *app) search(ctx context.Context, name string, f searchFlags) error {
 	if f.asJSON {
 		err = answer.Write(a.out, reply)
 	} else {
-		screen.Search(a.out, r, found, screen.SearchView{File: name, Folder: f.out, Names: names, Relaxed: relaxed, Style: a.style()})
+		screen.Search(a.out, r, found, screen.SearchView{File: name, Folder: f.out, Names: names, Relaxed: relaxed, Still: still, Style: a.style()})
 	}
 	if err == nil && len(found) == 0 {
 		err = errOver
@@ -134,18 +139,12 @@ func (a *app) search(ctx context.Context, name string, f searchFlags) error {
 }
 
 // finishSearch writes and judges the designs of the front and draws the
-// uncertain inputs of the first few, or looks for what unblocks the task.
-func (a *app) finishSearch(ctx context.Context, r *search.Result, f searchFlags, name string, line teller) ([]search.Found, *search.Relaxation, error) {
-	if len(r.Front) == 0 {
-		const looking = "looking for what unblocks the task"
-		line.tell(looking, looking)
-		relaxed, err := r.Relax(ctx, func(rate string) { line.tell(looking, looking+", a rate of "+rate) })
-		return nil, relaxed, err
-	}
+// uncertain inputs of the first few.
+func (a *app) finishSearch(ctx context.Context, r *search.Result, f searchFlags, name string, line teller) ([]search.Found, error) {
 	line.tell("writing designs", "writing designs")
 	found, err := r.Found(ctx, f.keep, func(o search.Outcome) string { return aboutDesign(r, o, filepath.Base(name)) })
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	for i := range found[:min(f.drawn, len(found))] {
 		line.step("drawing uncertain inputs", i, min(f.drawn, len(found)))
@@ -153,10 +152,10 @@ func (a *app) finishSearch(ctx context.Context, r *search.Result, f searchFlags,
 			break
 		}
 		if found[i].Chance, err = r.Sample(ctx, found[i].Assessment.Machine, f.samples, f.seed); err != nil {
-			return nil, nil, err
+			return nil, err
 		}
 	}
-	return found, nil, nil
+	return found, nil
 }
 
 // aboutDesign is the comment on top of a design that was found.

@@ -25,7 +25,9 @@ type Search struct {
 	Front        []SearchPoint      `json:"front"`
 	Nearest      []search.Outcome   `json:"nearest"`
 	Blocking     []search.Blocked   `json:"blocking"`
+	Obstacles    []search.Obstacle  `json:"obstacles"`
 	Relaxation   *search.Relaxation `json:"relaxation"` // null if something was found, or if none helps
+	Unrelaxed    *search.Unrelaxed  `json:"unrelaxed"`  // null unless none helps
 }
 
 // SearchPoint is a machine on the front.
@@ -51,15 +53,19 @@ func OfSweep(sweeps []search.Sweep, variants []search.Variant, file string) Swee
 }
 
 // OfSearch is the answer to a search; names are those of the files of the front.
-func OfSearch(r *search.Result, found []search.Found, names []string, relaxed *search.Relaxation, file, folder string) Search {
+func OfSearch(r *search.Result, found []search.Found, names []string, relaxed *search.Relaxation, still *search.Unrelaxed, file, folder string) Search {
 	out := Search{
 		Head: NewHead(), File: file, Machine: r.Problem.Task.Name, Folder: folder,
 		Combinations: r.Combinations, Discarded: list(r.Discarded), Open: r.Open, Complete: r.Complete(),
 		Candidates: r.Candidates, Screened: r.Screened, Judged: r.Judged, Passed: r.Passed, OnFront: len(r.Front),
-		Objectives: search.Objectives, Front: []SearchPoint{}, Nearest: list(r.Nearest), Blocking: list(r.Blocking()), Relaxation: relaxed,
+		Objectives: search.Objectives, Front: []SearchPoint{}, Nearest: list(r.Nearest), Blocking: list(r.Blocking()),
+		Obstacles: []search.Obstacle{}, Relaxation: relaxed, Unrelaxed: still,
 	}
 	if len(r.Options.Objectives) > 0 {
 		out.Objectives = r.Options.Objectives
+	}
+	if len(found) == 0 {
+		out.Obstacles = list(r.Obstacles())
 	}
 	for i, f := range found {
 		p := SearchPoint{Name: names[i], Outcome: f.Outcome, Chance: f.Chance}

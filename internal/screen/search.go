@@ -18,6 +18,7 @@ type SearchView struct {
 	Folder  string // "" if nothing was written
 	Names   []string
 	Relaxed *search.Relaxation
+	Still   *search.Unrelaxed // where no relaxation helps
 	Style
 }
 
@@ -38,7 +39,7 @@ func Search(w io.Writer, r *search.Result, found []search.Found, v SearchView) {
 		} else {
 			fmt.Fprintf(w, "no machine passes every check among the %d judged; the limit of --most left others\n", r.Judged)
 		}
-		blocked(w, r, v.Relaxed)
+		blocked(w, r, v)
 	}
 	fmt.Fprintln(w)
 	searched(w, r, len(found))
@@ -89,28 +90,6 @@ func margins(w io.Writer, found []search.Found, names []string) {
 		}
 		labelled(w, strings.TrimSuffix(names[i], ".yaml"), remedyMargin, text)
 	}
-}
-
-func blocked(w io.Writer, r *search.Result, relaxed *search.Relaxation) {
-	fmt.Fprintln(w)
-	for i, b := range r.Blocking() {
-		if i == mostReasons {
-			break
-		}
-		labelled(w, "blocked by", remedyMargin, fmt.Sprintf("%s: %s fail it, the least by a utilisation of %.3g", b.Kind, count(b.Count, "candidate"), float64(b.Least)))
-	}
-	if n := leftOut(r); n.Sign() > 0 {
-		labelled(w, "not proven", remedyMargin, Big(n)+" combinations were left out by choice; --all leaves none out")
-	}
-	if relaxed == nil {
-		labelled(w, "relaxation", remedyMargin, "none of the task's targets, nor a tenth of its rate, unblocks it")
-		return
-	}
-	for _, c := range relaxed.Changes {
-		labelled(w, "unblocked by", remedyMargin, fmt.Sprintf("%s (%.3g times what is asked now)", c, c.To/c.From))
-	}
-	x := relaxed.Found.Values
-	labelled(w, "then", remedyMargin, fmt.Sprintf("a machine for %.0f, %s, cycle %s", float64(x.Cost), wording.Value(float64(x.Mass), "kg"), wording.Value(float64(x.Cycle), "s")))
 }
 
 // leftOut is how many combinations were discarded by choice, not by a bound.
