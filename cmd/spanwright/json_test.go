@@ -52,12 +52,20 @@ func TestAnswersKeepTheSchema(t *testing.T) {
 		t.Fatal(err)
 	}
 	file := starter(t, examples.Starters[0])
+	text, err := examples.Starters[0].Text()
+	if err != nil {
+		t.Fatal(err)
+	}
+	stiff, far := filepath.Join(t.TempDir(), "stiff.yaml"), filepath.Join(t.TempDir(), "far.yaml") // a target that nothing meets, travel that nothing has
+	writeFile(t, stiff, strings.Replace(string(text), "first_frequency: 2.5 Hz", "first_frequency: 90 Hz", 1))
+	writeFile(t, far, strings.NewReplacer("x: 1680 mm", "x: 21680 mm", "travel: 1.8 m", "travel: 21.8 m").Replace(string(text)))
 	texts := map[string]string{}
 	for _, args := range [][]string{
 		{"check", bad, "--json"}, {"check", bad + ".gone", "--json"}, {"check", file, "--json"},
 		{"check", file, "--json", "--only", "*.brake.*"}, {"explain", file, "tool.sag.variation", "--json"},
 		{"improve", file, "--json"}, {"search", file, "--most", "2", "--json"},
 		{"search", file, "--vary", "task.payload.mass=3 kg|three", "--json"},
+		{"search", stiff, "--most", "2", "--json"}, {"search", far, "--most", "2", "--json"},
 	} {
 		stdout, _, _ := output(t, args...)
 		texts[args[0]+" "+filepath.Base(args[1])+strings.Join(args[2:], " ")] = stdout
@@ -69,6 +77,11 @@ func TestAnswersKeepTheSchema(t *testing.T) {
 			t.Fatal(err)
 		}
 		texts[s.Kind] = b.String()
+	}
+	for name, want := range map[string]string{"stiff": `"path": "task.targets.first_frequency"`, "far": `"unrelaxed": {`} {
+		if text := texts["search "+name+".yaml--most 2 --json"]; !strings.Contains(text, want) {
+			t.Errorf("%s is not in the answer of %s:\n%.2000s", want, name, text)
+		}
 	}
 	for name, text := range texts {
 		t.Run(name, func(t *testing.T) {

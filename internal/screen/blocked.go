@@ -60,7 +60,7 @@ func obstacle(o search.Obstacle) string {
 	case o.Kind == "size":
 		return fmt.Sprintf("axis %s: what it moves is far from the usual load of %d of %s tried (left out by choice)", o.Axis, o.Parts, count(o.Of, "axis part"))
 	}
-	text := fmt.Sprintf("%s: axis %s, %d of %s tried", o.Kind, o.Axis, o.Parts, count(o.Of, "axis part"))
+	text := fmt.Sprintf("%s: stops %d of %s tried for axis %s", o.Kind, o.Parts, count(o.Of, "axis part"), o.Axis)
 	if !math.IsNaN(float64(o.Asked)) {
 		text += fmt.Sprintf("; %s are asked at least, the best makes %s", asked, best)
 	}

@@ -7,6 +7,7 @@ import (
 	"math/big"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"spanwright/search"
 	"spanwright/wording"
@@ -28,17 +29,20 @@ const mostReasons = 4
 // Search prints the front, or what blocks the task, and how the combinations
 // came to their end.
 func Search(w io.Writer, r *search.Result, found []search.Found, v SearchView) {
-	fmt.Fprintf(w, "%s: ", v.strong(r.Problem.Task.Name))
-	if len(found) > 0 {
-		fmt.Fprintf(w, "%s\n", passing(len(found)))
+	name := r.Problem.Task.Name
+	headline := func(text string) {
+		fmt.Fprintf(w, "%s: %s\n", v.strong(name), wrap(text, utf8.RuneCountInString(name)+2, 2))
+	}
+	switch {
+	case len(found) > 0:
+		headline(passing(len(found)))
 		frontTable(w, found, v.Names)
 		margins(w, found, v.Names)
-	} else {
-		if r.Complete() {
-			fmt.Fprintln(w, "no machine passes every check")
-		} else {
-			fmt.Fprintf(w, "no machine passes every check among the %d judged; the limit of --most left others\n", r.Judged)
-		}
+	case r.Complete():
+		headline("no machine passes every check")
+		blocked(w, r, v)
+	default:
+		headline(fmt.Sprintf("no machine passes every check among the %d judged; the limit of --most left others", r.Judged))
 		blocked(w, r, v)
 	}
 	fmt.Fprintln(w)
