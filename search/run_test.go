@@ -154,7 +154,7 @@ func TestLimitIsExact(t *testing.T) {
 	s := smallSpace(p)
 	s.Axes[1].Gears = append(s.Axes[1].Gears, "planetary-60-5")
 	cut := 0
-	for most := 1; most <= 6; most++ {
+	for _, most := range []int{2, 4, 6} {
 		sum, r := accounted(searched(t, p, s, Options{Most: most}))
 		if r.Judged != most {
 			t.Errorf("%d machines were judged, the limit is %d", r.Judged, most)
@@ -181,7 +181,7 @@ func TestProcessorsDoNotMatter(t *testing.T) {
 	if len(list) > 0 {
 		t.Fatal(list)
 	}
-	space.Paces = space.Paces[:4]
+	space.Paces = space.Paces[:1]
 	tests := map[string]struct {
 		p *Problem
 		s *Space
