@@ -258,6 +258,26 @@ func TestEstimatesRank(t *testing.T) {
 	}
 }
 
+// TestBestEndangersNobody: what leaves least over is not the best where it brings a
+// load nearer to falling.
+func TestBestEndangersNobody(t *testing.T) {
+	worse := func(check string) *Result {
+		side := Side{Check: check, Before: Outcome{Utilisation: 2, Verdict: ledger.Over}, After: Outcome{Utilisation: 4, Verdict: ledger.Over}}
+		return &Result{
+			Assessment: &assess.Assessment{Counts: ledger.Counts{Over: 5}},
+			Remedies:   []Remedy{{Number: 1, Counts: ledger.Counts{Over: 1}, Side: []Side{side}}, {Number: 2, Counts: ledger.Counts{Over: 4}}},
+		}
+	}
+	for check, want := range map[string]int{
+		"axis.z.brake.hold": 2, "axis.z.motor.hold": 2, "safety.z.brake_test": 2, "stand.tipping.stop": 2,
+		"axis.x.motor.inertia": 1, "tool.settle": 1,
+	} {
+		if got := worse(check).Best().Number; got != want {
+			t.Errorf("%s twice as bad: remedy %d is the best, want %d", check, got, want)
+		}
+	}
+}
+
 // TestSameAtAnyWidth: the result does not depend on the number of processors.
 func TestSameAtAnyWidth(t *testing.T) {
 	a := portal(t).Assessment // solved without the tests' studies, so each search solves anew

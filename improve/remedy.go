@@ -113,14 +113,15 @@ type Result struct {
 }
 
 // Best is the remedy that leaves least over or unknown, nil if none leaves less
-// than there is; of equal ones that which breaks least, then that which makes least
+// than there is; never one that brings a load nearer to falling or the machine
+// nearer to tipping where that is over already; of equal ones that which breaks least, then that which makes least
 // of the rest worse.
 func (r *Result) Best() *Remedy {
 	left := func(c ledger.Counts) int { return c.Over + c.Unknown }
 	var best *Remedy
 	for i := range r.Remedies {
 		m := &r.Remedies[i]
-		if left(m.Counts) >= left(r.Assessment.Counts) {
+		if left(m.Counts) >= left(r.Assessment.Counts) || m.endangers() {
 			continue
 		}
 		if best == nil || cmp.Or(cmp.Compare(left(m.Counts), left(best.Counts)), cmp.Compare(len(m.Creates), len(best.Creates)), cmp.Compare(m.spoilt(), best.spoilt())) < 0 {
@@ -129,6 +130,19 @@ func (r *Result) Best() *Remedy {
 	}
 	return best
 }
+
+// endangers tells whether a check of what keeps people safe is over and gets clearly
+// worse: what holds a load up, stops it, or keeps the machine standing.
+func (r *Remedy) endangers() bool {
+	return slices.ContainsFunc(r.Side, func(x Side) bool {
+		words := strings.Split(x.Check, ".")
+		safe := words[0] == "safety" || strings.HasPrefix(x.Check, "stand.tipping") || len(words) > 2 && (words[2] == "brake" || words[2] == "motor" && words[len(words)-1] == "hold")
+		return safe && x.Before.Verdict == ledger.Over && !x.New && !x.After.Gone && x.After.Utilisation > clearly*x.Before.Utilisation
+	})
+}
+
+// clearly is the ratio of utilisations from which a check counts as worse: own choice.
+const clearly = 1.05
 
 // spoilt is by how much a remedy makes other checks worse, together.
 func (r *Remedy) spoilt() (sum float64) {

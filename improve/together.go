@@ -154,7 +154,6 @@ func cover(out *Result) (k combination) {
 
 // worsens is how many checks that are over a remedy uses clearly more.
 func (r *Remedy) worsens() (n int) {
-	const clearly = 1.05 // own choice
 	for _, x := range r.Side {
 		if x.Before.Verdict == ledger.Over && !x.New && !x.After.Gone && x.After.Utilisation > clearly*x.Before.Utilisation {
 			n++

@@ -19,6 +19,8 @@ const remedyMargin = 16
 // mostSides is how many side effects are named; the JSON form has all.
 const mostSides = 4
 
+const remedyCaution = "A remedy is a proposal. Read its side effects; brakes, guards, anchors and what else keeps people safe are decided by the risk assessment (ISO 12100), local codes and competent review."
+
 // Remedies prints what is proposed, the worst problem first.
 func Remedies(w io.Writer, r *improve.Result, file string, s Style) {
 	a := r.Assessment
@@ -53,7 +55,7 @@ func Remedies(w io.Writer, r *improve.Result, file string, s Style) {
 		labelled(w, "left", remedyMargin, count(left, "tight check")+" without a remedy here; --json says why")
 	}
 	labelled(w, "exact", remedyMargin, fmt.Sprintf("every gain is that of the whole machine judged again (%d times); it stands beside what was expected", r.Judged))
-	labelled(w, "caution", remedyMargin, "A remedy is a proposal. Read its side effects; brakes, guards, anchors and what else keeps people safe are decided by the risk assessment (ISO 12100), local codes and competent review.")
+	labelled(w, "caution", remedyMargin, remedyCaution)
 	if len(r.Remedies) > 0 {
 		best := 1
 		if m := r.Best(); m != nil {
@@ -119,9 +121,7 @@ func remedy(w io.Writer, s Style, m improve.Remedy, unit string) {
 	if len(m.Creates) > 0 {
 		row(s.paint(ledger.Over, "breaks"), strings.Join(m.Creates, ", "))
 	}
-	if m.Purpose != improve.Together {
-		row("sides", sides(m))
-	}
+	row("sides", sides(m))
 	for i, e := range m.Edits {
 		label := "edit"
 		if i > 0 {
@@ -215,7 +215,9 @@ func Applied(w io.Writer, before *assess.Assessment, m improve.Remedy, file stri
 	heading(w, s, before.Machine.Design.Name, m.Counts)
 	fmt.Fprintln(w)
 	remedy(w, s, m, unitOf(before, m.Problem))
-	fmt.Fprintf(w, "\n%-*s%s\n%-*sspanwright check %s\n", remedyMargin, "written", file, remedyMargin, "next", file)
+	fmt.Fprintln(w)
+	labelled(w, "caution", remedyMargin, remedyCaution)
+	fmt.Fprintf(w, "%-*s%s\n%-*sspanwright check %s\n", remedyMargin, "written", file, remedyMargin, "next", file)
 }
 
 func unitOf(a *assess.Assessment, id string) string {
