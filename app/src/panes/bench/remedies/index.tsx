@@ -62,6 +62,12 @@ function List({ found, job }: { found: Found; job: Job }) {
             : "It is not known for which text this list was made: look again before one is taken."}
         </p>
       )}
+      {list.length > 0 && (
+        <p class="quiet">
+          Read what a remedy does to other checks before it is taken. Brakes, guards, anchors and what else keeps people
+          safe are decided by the risk assessment (ISO 12100), local codes and competent review.
+        </p>
+      )}
       <ol class={age === "current" ? "remedy-list" : "remedy-list remedy-older"}>
         {list.map((r) => (
           <Entry
