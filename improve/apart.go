@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"spanwright/assess"
 	"spanwright/ledger"
 )
 
@@ -52,13 +51,8 @@ func apart(s *situation, c ledger.Check) (out []proposal) {
 // clearing is a proposal if it clears what a check of a collision is about and
 // brings nothing else together.
 func (s *situation) clearing(c ledger.Check, p proposal) []proposal {
-	changed := s.changed(p.Edits)
-	m, err := changed.build()
-	if err != nil || changed.collides() {
-		return nil
-	}
-	checks, err := assess.Collisions(m)
-	if err != nil {
+	checks := s.changed(p.Edits).collisions()
+	if checks == nil || s.breaks(checks) {
 		return nil
 	}
 	p.By, p.meets = "geometry, tried", true

@@ -26,8 +26,8 @@ type changed struct {
 	// alike tells whether the structure is left as it is, so that what was solved for
 	// it serves again; what cannot be built costs nothing either.
 	alike func() bool
-	// collides tells whether parts run into each other that did not before.
-	collides func() bool
+	// collisions judge alone what runs into each other; none for what cannot be built.
+	collisions func() []ledger.Check
 }
 
 // changed is the machine after edits.
@@ -44,13 +44,16 @@ func (s *situation) changed(list []Edit) *changed {
 		m, err := c.build()
 		return err != nil || structure.Alike(s.m, m)
 	})
-	c.collides = sync.OnceValue(func() bool {
+	c.collisions = sync.OnceValue(func() []ledger.Check {
 		m, err := c.build()
 		if err != nil {
-			return false
+			return nil
 		}
 		checks, err := assess.Collisions(m)
-		return err == nil && s.breaks(checks)
+		if err != nil {
+			return nil
+		}
+		return checks
 	})
 	if s.changes.known == nil {
 		s.changes.known = map[string]*changed{}

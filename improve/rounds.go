@@ -89,7 +89,7 @@ func (r *rounds) nth(proposals []proposal, k int, alike bool) (proposal, bool) {
 	for _, collides := range []bool{false, true} {
 		for _, p := range proposals {
 			c := r.s.changed(p.Edits)
-			if c.alike() != alike || c.collides() != collides {
+			if c.alike() != alike || r.s.breaks(c.collisions()) != collides {
 				continue
 			}
 			if k == 0 {
